@@ -1,0 +1,83 @@
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>Identity of an event decided by the core. Numbers are never reused: they stand in journals.</summary>
+public enum EventId : short
+{
+    /// <summary>No event.</summary>
+    None = 0,
+
+    /// <summary>A function tripped the unit; value and limit are the function's.</summary>
+    Trip = 100,
+
+    /// <summary>A further function demanded a trip while the unit was tripped already.</summary>
+    Consequence = 101,
+
+    /// <summary>The cause of a latched trip is gone; the latch stays.</summary>
+    CauseGone = 102,
+
+    /// <summary>The unit was reset.</summary>
+    Reset = 103,
+
+    /// <summary>A controlled shutdown began; the function names the cause.</summary>
+    ControlledShutdown = 104,
+
+    /// <summary>An alarm became active.</summary>
+    AlarmActive = 110,
+
+    /// <summary>An alarm went away.</summary>
+    AlarmGone = 111,
+
+    /// <summary>Alarms and trip were acknowledged.</summary>
+    Acknowledged = 112,
+
+    /// <summary>The unit changed state; value = old state, limit = new state (numbers of <see cref="UnitState"/>).</summary>
+    StateChanged = 120,
+
+    /// <summary>Start was accepted: pre-flow begins.</summary>
+    StartAccepted = 121,
+
+    /// <summary>Flow was proved; value = flow, limit = proving limit.</summary>
+    FlowProved = 122,
+
+    /// <summary>The signal was seen below the flow limit with the blower stopped.</summary>
+    FlowZeroSeen = 123,
+
+    /// <summary>Permit decided; it takes effect when this event is durable. Value = setpoint start, limit = target.</summary>
+    PermitGranted = 124,
+
+    /// <summary>Permit withdrawn; the function names the cause.</summary>
+    PermitWithdrawn = 125,
+
+    /// <summary>The envelope of a ramp: value = start, limit = target, detail = rate in mK/min.</summary>
+    RampEnvelope = 126,
+
+    /// <summary>Power was proved off; value = measured power.</summary>
+    PowerProvedOff = 127,
+
+    /// <summary>Power was removed but is still measured; value = power, limit = limit.</summary>
+    PowerNotRemoved = 128,
+
+    /// <summary>A ramp is held for the shared supply; value = sum, limit = site limit.</summary>
+    RampHeld = 129,
+
+    /// <summary>A held ramp goes on.</summary>
+    RampReleased = 130,
+
+    /// <summary>A request was accepted; detail = request id.</summary>
+    RequestAccepted = 140,
+
+    /// <summary>A request was refused; detail = request id, reason and function say why.</summary>
+    RequestRefused = 141,
+
+    /// <summary>First scan of a run: outputs found at the cabinet; value = output %, limit = power kW, detail = found bits.</summary>
+    FoundOutputs = 150,
+
+    /// <summary>A read-back differs from what was written; detail = command role.</summary>
+    ReadBackDiffers = 151,
+
+    /// <summary>The key of the cabinet changed; value = 1 supervised, 0 local.</summary>
+    KeyChanged = 152,
+
+    /// <summary>Counts a demand while the unit only observes: what enforcing would have done.</summary>
+    WouldTrip = 160,
+}

@@ -1,0 +1,17 @@
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>Verdict of one function with the figures behind it.</summary>
+public struct FunctionStatus
+{
+    /// <summary>Verdict.</summary>
+    public FunctionState State;
+
+    /// <summary>Value judged, in the unit of the function.</summary>
+    public double Value;
+
+    /// <summary>Limit in force, same unit.</summary>
+    public double Limit;
+
+    /// <summary>Scan in which the condition became present without interruption; −1 when absent.</summary>
+    public long SinceScan;
+}

@@ -1,0 +1,38 @@
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>Why a request was refused. Numbers are never reused: they stand in journals.</summary>
+public enum RefusalReason : byte
+{
+    /// <summary>Not refused.</summary>
+    None = 0,
+
+    /// <summary>The request does not exist in the unit's state.</summary>
+    WrongState = 1,
+
+    /// <summary>The cause of the trip is still present; the event names the function.</summary>
+    CauseStillPresent = 2,
+
+    /// <summary>The trip has not been reset.</summary>
+    NotReset = 3,
+
+    /// <summary>The journal is not healthy.</summary>
+    JournalNotHealthy = 4,
+
+    /// <summary>The cabinet's key is on local.</summary>
+    KeyOnLocal = 5,
+
+    /// <summary>The unit only observes.</summary>
+    ObserveOnly = 6,
+
+    /// <summary>Remote reset is off.</summary>
+    RemoteResetOff = 7,
+
+    /// <summary>Power is not proved off.</summary>
+    PowerNotProvedOff = 8,
+
+    /// <summary>The flow signal was not seen below its limit with the blower stopped since the guard started.</summary>
+    FlowZeroNotSeen = 9,
+
+    /// <summary>The read-back of the cabinet is not in its start position (output 0 %, automatic, remote).</summary>
+    NotInStartPosition = 10,
+}

@@ -1,0 +1,49 @@
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>Everything decided for one unit in one scan. Allocated once, overwritten each scan.</summary>
+public sealed class UnitDecision
+{
+    /// <summary>State after this scan.</summary>
+    public UnitState State { get; internal set; }
+
+    /// <summary>First cause of the latched trip; None when not tripped.</summary>
+    public FunctionId FirstOut { get; internal set; }
+
+    /// <summary>True while power is permitted: granted, durable and every function evaluated in this scan.</summary>
+    public bool Permit { get; internal set; }
+
+    /// <summary>A permit is decided and waits for its event to become durable.</summary>
+    public bool PendingDurable { get; internal set; }
+
+    /// <summary>Setpoint led by the guard, °C.</summary>
+    public double LedSetpointC { get; internal set; }
+
+    /// <summary>The ramp is held for the shared supply.</summary>
+    public bool RampHeld { get; internal set; }
+
+    /// <summary>Measured power is below the residual limit for long enough.</summary>
+    public bool PowerProvedOff { get; internal set; }
+
+    /// <summary>Slope of the element temperature, K/min; NaN until enough samples.</summary>
+    public double ElementSlopeKPerMin { get; internal set; }
+
+    /// <summary>Slope of the signal of COOL, 60 s mean by default, K/min; NaN until enough samples.</summary>
+    public double CoolSlopeKPerMin { get; internal set; }
+
+    /// <summary>Functions evaluated in this scan; always all of them, asserted.</summary>
+    public int FunctionsEvaluated { get; internal set; }
+
+    /// <summary>Trips of this unit since start of the guard.</summary>
+    public int TripCount { get; internal set; }
+
+    /// <summary>Verdict of each function, indexed by <see cref="FunctionId"/>.</summary>
+    public FunctionStatus[] Functions { get; } = new FunctionStatus[FunctionIds.Count];
+
+    /// <summary>Wanted writes, indexed by <see cref="CommandRole"/>.</summary>
+    public CommandDecision[] Commands { get; } = new CommandDecision[CommandRoles.Count];
+
+    /// <summary>The decoded signals the decision rests on.</summary>
+    public ScanImage Image { get; } = new();
+}

@@ -1,0 +1,58 @@
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>Immutable configuration of one unit (one heater).</summary>
+public sealed record UnitTable
+{
+    /// <summary>Name of the unit, as in the journal.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Whether decisions are written.</summary>
+    public required UnitMode Mode { get; init; }
+
+    /// <summary>By what means power can be removed.</summary>
+    public required FinalElementClass FinalElement { get; init; }
+
+    /// <summary>Rated power, kW.</summary>
+    public required double RatedPowerKw { get; init; }
+
+    /// <summary>Target of the led setpoint, °C.</summary>
+    public required double SetpointC { get; init; }
+
+    /// <summary>Remote reset allowed; off unless configured.</summary>
+    public bool RemoteReset { get; init; }
+
+    /// <summary>Watchdog time of the cabinet, ms; read back and compared.</summary>
+    public required int WatchdogMs { get; init; }
+
+    /// <summary>Longest time without a valid answer of a block of this unit before COMM trips, ms.</summary>
+    public required int CommLimitMs { get; init; }
+
+    /// <summary>Delay of SENS, ms; rounded up to whole scans.</summary>
+    public required int SensDelayMs { get; init; }
+
+    /// <summary>Configured signals.</summary>
+    public required IReadOnlyList<SignalTable> Signals { get; init; }
+
+    /// <summary>Configured commands.</summary>
+    public required IReadOnlyList<CommandTable> Commands { get; init; }
+
+    /// <summary>Settings of FLOW.</summary>
+    public required FlowTable Flow { get; init; }
+
+    /// <summary>Settings of ELEM.</summary>
+    public required TemperatureTable Elem { get; init; }
+
+    /// <summary>Settings of OUTL.</summary>
+    public required TemperatureTable Outl { get; init; }
+
+    /// <summary>Settings of NORS.</summary>
+    public required NoResponseTable Nors { get; init; }
+
+    /// <summary>Settings of RESD.</summary>
+    public required ResidualTable Resd { get; init; }
+
+    /// <summary>Settings of COOL, HEAT and AFTC.</summary>
+    public required CoolTable Cool { get; init; }
+}

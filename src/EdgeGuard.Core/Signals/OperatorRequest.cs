@@ -1,0 +1,14 @@
+namespace EdgeGuard.Core.Signals;
+
+/// <summary>At most one request per unit and scan. Person and reason stand in the journal under the same id.</summary>
+public struct OperatorRequest
+{
+    /// <summary>What is asked for.</summary>
+    public RequestKind Kind;
+
+    /// <summary>Identity of the request; positive, never reused within a run.</summary>
+    public long Id;
+
+    /// <summary>True when the request arrived from outside the machine (remote reset is off unless configured).</summary>
+    public bool Remote;
+}

@@ -1,0 +1,23 @@
+namespace EdgeGuard.Core.Signals;
+
+/// <summary>A deliberate act of a person or of a reset input. Reset and start are separate acts.</summary>
+public enum RequestKind : byte
+{
+    /// <summary>No request.</summary>
+    None = 0,
+
+    /// <summary>Acknowledge the unit's alarms and trip; changes no output.</summary>
+    Acknowledge = 1,
+
+    /// <summary>Clear a latched trip whose cause is gone; never starts heating.</summary>
+    Reset = 2,
+
+    /// <summary>Begin pre-flow and then heating.</summary>
+    Start = 3,
+
+    /// <summary>Remove power now and cool with gas.</summary>
+    Stop = 4,
+
+    /// <summary>Powered cool-down at the cap, then removal of power.</summary>
+    Cool = 5,
+}

@@ -1,0 +1,26 @@
+namespace EdgeGuard.Modbus.Server;
+
+/// <summary>
+/// A device behind one unit id of a server. The engine has validated function and quantity; the device judges
+/// addresses and values. Called from the server's connection threads: implementations lock themselves.
+/// </summary>
+public interface IModbusDevice
+{
+    /// <summary>Reads coils or discrete inputs.</summary>
+    /// <param name="table">Coils or DiscreteInputs.</param>
+    /// <param name="address">Zero-based protocol address of the first bit.</param>
+    /// <param name="values">Filled with the bits.</param>
+    ModbusExceptionCode ReadBits(ModbusTable table, int address, Span<bool> values);
+
+    /// <summary>Reads input or holding registers.</summary>
+    /// <param name="table">InputRegisters or HoldingRegisters.</param>
+    /// <param name="address">Zero-based protocol address of the first register.</param>
+    /// <param name="values">Filled with the words.</param>
+    ModbusExceptionCode ReadRegisters(ModbusTable table, int address, Span<ushort> values);
+
+    /// <summary>Writes coils; all or nothing.</summary>
+    ModbusExceptionCode WriteCoils(int address, ReadOnlySpan<bool> values);
+
+    /// <summary>Writes holding registers; all or nothing.</summary>
+    ModbusExceptionCode WriteRegisters(int address, ReadOnlySpan<ushort> values);
+}

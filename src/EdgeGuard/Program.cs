@@ -1,0 +1,6 @@
+namespace EdgeGuard;
+
+internal static class Program
+{
+    private static int Main() => 64;
+}
