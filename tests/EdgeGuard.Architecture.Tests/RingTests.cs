@@ -46,15 +46,6 @@ public sealed class RingTests
         }
     }
 
-    [Fact]
-    public void The_guard_never_loads_reports()
-    {
-        // Charts live in the host's commands; the service that runs the guard must not reach them.
-        Assert.DoesNotContain("EdgeGuard.Reports", Allowed["EdgeGuard.Service"]);
-        XDocument service = XDocument.Load(Path.Combine(RepoFolder.Root, "src", "EdgeGuard.Service", "EdgeGuard.Service.csproj"));
-        Assert.DoesNotContain(References(service, "ProjectReference"), r => r.Contains("Reports", StringComparison.Ordinal));
-    }
-
     private static IEnumerable<string> References(XDocument project, string element) =>
         project.Descendants(element).Select(e => (string?)e.Attribute("Include") ?? "");
 }
