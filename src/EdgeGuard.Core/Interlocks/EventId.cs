@@ -6,7 +6,7 @@ public enum EventId : short
     /// <summary>No event.</summary>
     None = 0,
 
-    /// <summary>A function tripped the unit; value and limit are the function's.</summary>
+    /// <summary>A function tripped the unit; value and limit are the function's, detail = scan since when its condition stood.</summary>
     Trip = 100,
 
     /// <summary>A further function demanded a trip while the unit was tripped already.</summary>
@@ -21,7 +21,7 @@ public enum EventId : short
     /// <summary>A controlled shutdown began; the function names the cause.</summary>
     ControlledShutdown = 104,
 
-    /// <summary>An alarm became active.</summary>
+    /// <summary>An alarm became active; value and limit are the function's. For COOL detail = 1 "led" (permit given), 2 "forced by trip".</summary>
     AlarmActive = 110,
 
     /// <summary>An alarm went away.</summary>
@@ -69,7 +69,7 @@ public enum EventId : short
     /// <summary>A request was refused; detail = request id, reason and function say why.</summary>
     RequestRefused = 141,
 
-    /// <summary>First scan of a run: outputs found at the cabinet; value = output %, limit = power kW, detail = found bits.</summary>
+    /// <summary>First scan of a run: outputs found at the cabinet; value = output %, limit = power kW, detail = bits: 0 relay, 1 enable, 2 permit token not zero, 3 manual, 4 contactor closed, 5 key supervised, 6 hardwired chain closed, 7 blower demanded.</summary>
     FoundOutputs = 150,
 
     /// <summary>A read-back differs from what was written; detail = command role.</summary>

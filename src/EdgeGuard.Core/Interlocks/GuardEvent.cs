@@ -24,7 +24,7 @@ public struct GuardEvent
     /// <summary>Reason of a refusal.</summary>
     public RefusalReason Reason;
 
-    /// <summary>Value as the event id says.</summary>
+    /// <summary>Value as the event id says; NaN when the signal behind it was not good.</summary>
     public double Value;
 
     /// <summary>Limit as the event id says.</summary>

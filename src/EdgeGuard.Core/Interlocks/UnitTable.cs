@@ -20,6 +20,9 @@ public sealed record UnitTable
     /// <summary>Target of the led setpoint, °C.</summary>
     public required double SetpointC { get; init; }
 
+    /// <summary>Setpoint written as one of the paths of a trip, °C: low enough that the controller asks for no power.</summary>
+    public double TripSetpointC { get; init; }
+
     /// <summary>Remote reset allowed; off unless configured.</summary>
     public bool RemoteReset { get; init; }
 
