@@ -1,0 +1,149 @@
+namespace EdgeGuard.Core.Signals;
+
+/// <summary>
+/// Raw words of one poll block → one value with status. Decides whether an interlock may rely on a reading, so
+/// every doubt ends in a status that is not good: words that cannot be a number of the configured type and order,
+/// a value outside its plausible range, a sentinel, a reading older than its limit, a table that does not fit the
+/// block. It never throws and allocates nothing.
+/// </summary>
+/// <remarks>
+/// A failed request alone does not spoil a reading; only age does, so that one lost answer within the staleness
+/// limit is no demand. A swapped word order usually shows as a subnormal number: 1100.0 read with its words
+/// exchanged is 2.5e-41, which a comparison would take for "cold". Subnormals are therefore refused as such.
+/// </remarks>
+public static class SignalDecoder
+{
+    /// <summary>Decodes one signal.</summary>
+    /// <param name="table">Where the words are and what they mean.</param>
+    /// <param name="block">The poll block named by <see cref="SignalTable.Block"/>.</param>
+    /// <returns>Value and status; the value is 0 whenever the status is bad.</returns>
+    public static SignalValue Decode(SignalTable table, in RawBlock block)
+    {
+        if (table is null)
+        {
+            return Bad(StatusCode.BadConfigurationError, block.AgeMs);
+        }
+
+        if (block.Result == ReadResult.NeverRead || block.AgeMs == int.MaxValue)
+        {
+            return Bad(StatusCode.BadWaitingForInitialData, int.MaxValue);
+        }
+
+        uint age = StatusOfAge(table, block);
+        if (!StatusCode.IsGood(age) && age != StatusCode.UncertainNoCommunicationLastUsableValue)
+        {
+            return Bad(age, block.AgeMs);
+        }
+
+        uint status = DecodeWords(table, block.Words, out double value);
+        return StatusCode.IsGood(status) ? Known(value, age, block.AgeMs) : Bad(status, block.AgeMs);
+    }
+
+    /// <summary>A bad value of a given status: 0, known to be bad.</summary>
+    internal static SignalValue Bad(uint status, int ageMs) => Known(0, status, ageMs);
+
+    private static SignalValue Known(double value, uint status, int ageMs) =>
+        new() { Value = value, Status = status, AgeMs = ageMs, Known = true };
+
+    /// <summary>Staging of a lost link: good, then last usable value, then nothing.</summary>
+    private static uint StatusOfAge(SignalTable table, in RawBlock block)
+    {
+        if (block.AgeMs < 0)
+        {
+            return StatusCode.Bad; // An age before its own scan is no age: the shell is wrong.
+        }
+
+        if (block.AgeMs <= table.StaleMs)
+        {
+            return StatusCode.Good;
+        }
+
+        if (block.AgeMs <= table.HoldMs)
+        {
+            return StatusCode.UncertainNoCommunicationLastUsableValue;
+        }
+
+        return block.Result is ReadResult.DeviceException or ReadResult.BadAnswer
+            ? StatusCode.BadCommunicationError
+            : StatusCode.BadNoCommunication;
+    }
+
+    private static uint DecodeWords(SignalTable table, ushort[]? words, out double value)
+    {
+        value = 0;
+        if (!TryRaw(table, words, out double raw) || !double.IsFinite(raw) || table.Scale == 0)
+        {
+            return StatusCode.BadConfigurationError;
+        }
+
+        if (IsSentinel(table, raw))
+        {
+            return StatusCode.BadSensorFailure;
+        }
+
+        double scaled = (raw * table.Scale) + table.Offset;
+        if (!double.IsFinite(scaled))
+        {
+            return StatusCode.BadConfigurationError;
+        }
+
+        // Written so that a range with NaN in it refuses everything.
+        if (!(scaled >= table.RangeMin && scaled <= table.RangeMax))
+        {
+            return StatusCode.BadSensorFailure;
+        }
+
+        value = scaled;
+        return StatusCode.Good;
+    }
+
+    private static bool IsSentinel(SignalTable table, double raw) =>
+        raw == table.Sentinel || (table.Type == WordType.Float32 && raw == (float)table.Sentinel);
+
+    private static bool TryRaw(SignalTable table, ushort[]? words, out double raw)
+    {
+        raw = 0;
+        int offset = table.WordOffset;
+        if (words is null || offset < 0 || offset >= words.Length)
+        {
+            return false;
+        }
+
+        switch (table.Type)
+        {
+            case WordType.Bit:
+                raw = table.Bit is >= 0 and <= 15 ? (words[offset] >> table.Bit) & 1 : double.NaN;
+                return true;
+            case WordType.UInt16:
+                raw = words[offset];
+                return true;
+            case WordType.Int16:
+                raw = unchecked((short)words[offset]);
+                return true;
+            default:
+                return offset + 1 < words.Length
+                    && WordAssembly.TryJoin(words[offset], words[offset + 1], table.Order, out uint bits)
+                    && TryRaw32(table.Type, bits, out raw);
+        }
+    }
+
+    private static bool TryRaw32(WordType type, uint bits, out double raw)
+    {
+        switch (type)
+        {
+            case WordType.UInt32:
+                raw = bits;
+                return true;
+            case WordType.Int32:
+                raw = unchecked((int)bits);
+                return true;
+            case WordType.Float32:
+                float single = BitConverter.UInt32BitsToSingle(bits);
+                raw = single;
+                return !float.IsSubnormal(single);
+            default:
+                raw = 0;
+                return false;
+        }
+    }
+}

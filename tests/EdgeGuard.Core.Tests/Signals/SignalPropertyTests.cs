@@ -1,0 +1,126 @@
+using CsCheck;
+using EdgeGuard.Core.Signals;
+using static EdgeGuard.Core.Tests.Signals.TestSignals;
+
+namespace EdgeGuard.Core.Tests.Signals;
+
+public sealed class SignalPropertyTests
+{
+    private static readonly Gen<WordOrder> Orders = OneOf(WordOrder.Abcd, WordOrder.Cdab, WordOrder.Badc, WordOrder.Dcba);
+
+    private static readonly Gen<SignalTable> AnyTable =
+        from type in Gen.Byte[0, 8]
+        from order in Gen.Byte[0, 6]
+        from offset in Gen.Int[-2, 6]
+        from bit in Gen.Int[-2, 18]
+        from scale in Gen.Double
+        from add in Gen.Double
+        from min in Gen.Double
+        from max in Gen.Double
+        from stale in Gen.Int
+        from hold in Gen.Int
+        select new SignalTable
+        {
+            Role = SignalRole.GasFlow,
+            Block = 0,
+            WordOffset = offset,
+            Type = (WordType)type,
+            Order = (WordOrder)order,
+            Bit = bit,
+            Scale = scale,
+            Offset = add,
+            RangeMin = min,
+            RangeMax = max,
+            StaleMs = stale,
+            HoldMs = hold,
+            Sentinel = min,
+        };
+
+    private static readonly Gen<RawBlock> AnyBlock =
+        from result in Gen.Byte[0, 7]
+        from age in Gen.Int
+        from words in Gen.UShort.Array[0, 6]
+        select new RawBlock { Result = (ReadResult)result, AgeMs = age, Words = words };
+
+    [Fact]
+    public void Decode_never_throws_and_a_good_value_is_fresh_finite_and_in_range()
+    {
+        Gen.Select(AnyTable, AnyBlock).Sample(
+            (table, block) =>
+            {
+                SignalValue value = SignalDecoder.Decode(table, block);
+                bool bad = value.Status >> 30 == 2;
+                return value.Known
+                    && (!bad || value.Value == 0)
+                    && (!value.IsGood || (double.IsFinite(value.Value) && value.Value >= table.RangeMin
+                        && value.Value <= table.RangeMax && block.AgeMs >= 0 && block.AgeMs <= table.StaleMs));
+            },
+            iter: 100_000);
+    }
+
+    [Fact]
+    public void No_word_pattern_of_a_NaN_infinity_or_subnormal_is_ever_good()
+    {
+        Gen.Select(Gen.UShort, Gen.UShort, Orders).Sample(
+            (w0, w1, order) =>
+            {
+                SignalTable table = Table(WordType.Float32, order) with { RangeMin = double.MinValue, RangeMax = double.MaxValue };
+                SignalValue value = SignalDecoder.Decode(table, Block(w0, w1));
+                var single = (float)value.Value;
+                return !value.IsGood || (float.IsFinite(single) && !float.IsSubnormal(single));
+            },
+            iter: 100_000);
+    }
+
+    [Fact]
+    public void Every_pattern_of_one_word_survives_decode_and_encode()
+    {
+        Span<ushort> words = stackalloc ushort[2];
+        foreach (WordType type in (WordType[])[WordType.UInt16, WordType.Int16])
+        {
+            for (int word = 0; word <= ushort.MaxValue; word++)
+            {
+                SignalValue value = SignalDecoder.Decode(Table(type) with { Scale = 0.1 }, Block((ushort)word));
+                Assert.True(value.IsGood);
+                Assert.True(WordEncoder.TryEncode(value.Value, type, WordOrder.None, 0.1, 0, words, out int count));
+                Assert.Equal(1, count);
+                Assert.Equal(word, words[0]);
+            }
+        }
+    }
+
+    [Fact]
+    public void Every_good_pattern_of_two_words_survives_decode_and_encode_in_each_order()
+    {
+        Gen.Select(Gen.UShort, Gen.UShort, Orders, OneOf(WordType.UInt32, WordType.Int32, WordType.Float32)).Sample(
+            (w0, w1, order, type) =>
+            {
+                SignalTable table = Table(type, order) with { RangeMin = double.MinValue, RangeMax = double.MaxValue };
+                SignalValue value = SignalDecoder.Decode(table, Block(w0, w1));
+                var words = new ushort[2];
+                return !value.IsGood
+                    || (WordEncoder.TryEncode(value.Value, type, order, 1, 0, words, out int count)
+                        && count == 2 && words[0] == w0 && words[1] == w1);
+            },
+            iter: 100_000);
+    }
+
+    [Fact]
+    public void What_the_encoder_accepts_the_decoder_reads_back_within_half_a_step()
+    {
+        Gen.Select(Gen.Double[-5e9, 5e9], OneOf(0.1, 1.0, 2.5, -1.0), Orders,
+            OneOf(WordType.UInt16, WordType.Int16, WordType.UInt32, WordType.Int32)).Sample(
+            (wanted, scale, order, type) =>
+            {
+                var words = new ushort[2];
+                bool fits = WordEncoder.TryEncode(wanted, type, order, scale, 20, words, out int count);
+                SignalTable table = Table(type, order) with { Scale = scale, Offset = 20 };
+                return fits
+                    ? Math.Abs(SignalDecoder.Decode(table, Block(words)).Value - wanted) <= (Math.Abs(scale) / 2) + 1e-5
+                    : count == 0 && words[0] == 0 && words[1] == 0;
+            },
+            iter: 50_000);
+    }
+
+    private static Gen<T> OneOf<T>(params T[] values) => Gen.Int[0, values.Length - 1].Select(i => values[i]);
+}
