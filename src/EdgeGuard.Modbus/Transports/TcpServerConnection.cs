@@ -1,0 +1,135 @@
+using System.Net.Sockets;
+using EdgeGuard.Modbus.Framing;
+using EdgeGuard.Modbus.Server;
+
+namespace EdgeGuard.Modbus.Transports;
+
+/// <summary>
+/// One client of the server on a thread of its own, so that a slow or hostile client delays nobody else. Fixed
+/// buffers; closes on anything that is not Modbus TCP, on a frame that stalls and on silence.
+/// </summary>
+internal sealed class TcpServerConnection
+{
+    private const int WindowLength = 1024;
+    private const int OutputLength = 4 * MbapCodec.MaxFrameLength;
+
+    private readonly TcpModbusServer _server;
+    private readonly TcpModbusServerOptions _options;
+    private readonly Socket _socket;
+    private readonly ServerEngine _engine;
+    private readonly ReceiveWindow _window = new(WindowLength);
+    private readonly byte[] _output = new byte[OutputLength];
+
+    public TcpServerConnection(TcpModbusServer server, TcpModbusServerOptions options, Socket socket, ServerEngine engine)
+    {
+        _server = server;
+        _options = options;
+        _socket = socket;
+        _engine = engine;
+    }
+
+    /// <summary>Ends the connection from another thread; the own thread wakes up and cleans up.</summary>
+    public void Abort()
+    {
+        try
+        {
+            _socket.Shutdown(SocketShutdown.Both);
+        }
+        catch (Exception e) when (e is SocketException or ObjectDisposedException)
+        {
+            // Already gone.
+        }
+    }
+
+    /// <summary>Body of the thread.</summary>
+    public void Run()
+    {
+        try
+        {
+            if (!Serve())
+            {
+                _server.Tally.ConnectionClosed();
+            }
+        }
+        catch (Exception e) when (e is SocketException or ObjectDisposedException)
+        {
+            // The client is gone; nothing is owed to it.
+        }
+        finally
+        {
+            _socket.Dispose();
+            _server.Remove(this);
+        }
+    }
+
+    /// <summary>Serves until the end: true when the client closed, false when this side has to.</summary>
+    private bool Serve()
+    {
+        Deadline deadline = Deadline.After(_options.IdleTimeoutMs);
+        bool isPartial = false;
+        while (SocketWait.Until(_socket, SelectMode.SelectRead, deadline))
+        {
+            int count = _socket.Receive(_window.MakeRoom(), SocketFlags.None, out SocketError error);
+            if (error == SocketError.WouldBlock)
+            {
+                continue;
+            }
+
+            if (error != SocketError.Success || count == 0)
+            {
+                return true;
+            }
+
+            _window.Commit(count);
+            if (!TryAnswerAll(out int frameCount))
+            {
+                return false;
+            }
+
+            // More bytes of the same unfinished frame do not buy more time.
+            bool wasPartial = isPartial && frameCount == 0;
+            isPartial = !_window.Unread.IsEmpty;
+            if (!wasPartial)
+            {
+                deadline = Deadline.After(isPartial ? _options.StalledFrameTimeoutMs : _options.IdleTimeoutMs);
+            }
+        }
+
+        return false;
+    }
+
+    /// <summary>Answers all whole requests in the window with as few sends as fit the output buffer.</summary>
+    private bool TryAnswerAll(out int frameCount)
+    {
+        frameCount = 0;
+        int used = 0;
+        while (true)
+        {
+            _engine.IsSilent = _server.Silent;
+            ServerStatus status = _engine.Process(_window.Unread, _output.AsSpan(used), out int consumed, out int produced);
+            _server.Tally.Processed(status);
+            _window.Consume(consumed);
+            used += produced;
+            bool isEnd = status is ServerStatus.NeedMore or ServerStatus.Broken;
+            if (isEnd || _output.Length - used < MbapCodec.MaxFrameLength)
+            {
+                if (!TrySend(used) || status == ServerStatus.Broken)
+                {
+                    return false;
+                }
+
+                used = 0;
+            }
+
+            if (isEnd)
+            {
+                return true;
+            }
+
+            frameCount++;
+        }
+    }
+
+    private bool TrySend(int count) =>
+        SocketWait.SendAll(_socket, _output.AsSpan(0, count), Deadline.After(_options.StalledFrameTimeoutMs)) == SocketError.Success;
+}
