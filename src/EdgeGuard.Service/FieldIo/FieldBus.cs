@@ -1,0 +1,211 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Service.FieldIo;
+
+/// <summary>
+/// All links of the site as the scan thread sees them: words out of slots, writes into slots. Nothing here waits for
+/// a worker. An energising write for a link that is down fails at once and is never kept; an energising value that
+/// cannot be encoded or lies outside its range is not written at all.
+/// </summary>
+public sealed class FieldBus : IDisposable
+{
+    private readonly LinkWorker[] _workers;
+    private readonly BlockSlot[] _blocks;
+    private readonly CommandSlot?[] _commands;
+    private readonly WritePointTable?[] _points;
+    private readonly LinkWorker?[] _workerOfCommand;
+    private readonly bool[] _wake;
+    private readonly int[] _workerIndex;
+    private readonly ushort[] _words = new ushort[2];
+
+    /// <summary>Wires the slots of all workers to block and command indices.</summary>
+    /// <param name="workers">One worker a link.</param>
+    /// <param name="blockCount">Number of poll blocks of the site; each belongs to exactly one link.</param>
+    /// <param name="unitCount">Number of units.</param>
+    public FieldBus(IReadOnlyList<LinkWorker> workers, int blockCount, int unitCount)
+    {
+        ArgumentNullException.ThrowIfNull(workers);
+        _workers = [.. workers];
+        _wake = new bool[_workers.Length];
+        _blocks = new BlockSlot[blockCount];
+        int commandCount = unitCount * CommandRoles.Count;
+        _commands = new CommandSlot?[commandCount];
+        _points = new WritePointTable?[commandCount];
+        _workerOfCommand = new LinkWorker?[commandCount];
+        _workerIndex = new int[commandCount];
+        for (int w = 0; w < _workers.Length; w++)
+        {
+            Wire(w);
+        }
+
+        if (Array.IndexOf(_blocks, null) is var missing and >= 0)
+        {
+            throw new ArgumentException($"No link polls block {missing}.", nameof(blockCount));
+        }
+    }
+
+    /// <summary>The workers, one a link.</summary>
+    public IReadOnlyList<LinkWorker> Workers => _workers;
+
+    /// <summary>Starts all workers; polls keep their lead before the first scan and its successors.</summary>
+    public void Start(long firstScanUs)
+    {
+        foreach (LinkWorker worker in _workers)
+        {
+            worker.Start(firstScanUs);
+        }
+    }
+
+    /// <summary>Copies the newest words, outcomes and command feedback; ages count up to the nominal time of the scan.</summary>
+    public void Fill(RawScan scan, long nominalUs)
+    {
+        ArgumentNullException.ThrowIfNull(scan);
+        for (int i = 0; i < _blocks.Length; i++)
+        {
+            BlockReading reading = _blocks[i].Take();
+            ref RawBlock block = ref scan.Blocks[i];
+            block.Result = reading.Result;
+            block.ExceptionCode = reading.ExceptionCode;
+            block.ReadCount = reading.ReadCount;
+            block.AgeMs = reading.ReadCount == 0 ? int.MaxValue : AgeMs(nominalUs - reading.SentUs);
+            reading.Words.CopyTo(block.Words, 0);
+        }
+
+        for (int i = 0; i < _commands.Length; i++)
+        {
+            scan.Feedback[i] = _commands[i]?.Feedback ?? CommandFeedback.None;
+        }
+    }
+
+    /// <summary>Offers one decision of the core to its slot; <see cref="WakeWorkers"/> sends the workers off.</summary>
+    public void Offer(int unit, CommandRole role, in CommandDecision decision)
+    {
+        int index = (unit * CommandRoles.Count) + (int)role;
+        if (_commands[index] is not { } slot || _points[index] is not { } point)
+        {
+            return;
+        }
+
+        if (!TryEncode(point, decision, out uint words, out bool twoWords)
+            || (!decision.DeEnergising && !_workerOfCommand[index]!.Engine.IsOnline))
+        {
+            slot.Refuse();
+            return;
+        }
+
+        slot.Offer(words, twoWords, decision.DeEnergising);
+        _wake[_workerIndex[index]] = true;
+    }
+
+    /// <summary>Wakes the workers that were offered something since the last call.</summary>
+    public void WakeWorkers()
+    {
+        for (int w = 0; w < _workers.Length; w++)
+        {
+            if (_wake[w])
+            {
+                _wake[w] = false;
+                _workers[w].Wake();
+            }
+        }
+    }
+
+    /// <summary>True when no write of the unit waits or is under way.</summary>
+    public bool IsQuiet(int unit)
+    {
+        for (int role = 0; role < CommandRoles.Count; role++)
+        {
+            if (_commands[(unit * CommandRoles.Count) + role]?.Feedback == CommandFeedback.Outstanding)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    /// <summary>Conducted: polls every link once and waits for all.</summary>
+    public void PollNow()
+    {
+        foreach (LinkWorker worker in _workers)
+        {
+            worker.AskPoll();
+        }
+
+        WaitDone();
+    }
+
+    /// <summary>Conducted: waits until every offered write has been sent or has failed.</summary>
+    public void ServeNow()
+    {
+        foreach (LinkWorker worker in _workers)
+        {
+            worker.AskServe();
+        }
+
+        WaitDone();
+    }
+
+    /// <summary>Stops all workers and closes all connections.</summary>
+    public void Stop(int limitMs)
+    {
+        foreach (LinkWorker worker in _workers)
+        {
+            worker.Stop(limitMs);
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        foreach (LinkWorker worker in _workers)
+        {
+            worker.Dispose();
+        }
+    }
+
+    private void Wire(int w)
+    {
+        LinkEngine engine = _workers[w].Engine;
+        for (int i = 0; i < engine.Blocks.Length; i++)
+        {
+            _blocks[engine.Table.Polls[i].Block] = engine.Blocks[i];
+        }
+
+        for (int i = 0; i < engine.Commands.Length; i++)
+        {
+            WritePointTable point = engine.Table.Writes[i];
+            _commands[point.Index] = engine.Commands[i];
+            _points[point.Index] = point;
+            _workerOfCommand[point.Index] = _workers[w];
+            _workerIndex[point.Index] = w;
+        }
+    }
+
+    private void WaitDone()
+    {
+        foreach (LinkWorker worker in _workers)
+        {
+            worker.WaitDone();
+        }
+    }
+
+    private bool TryEncode(WritePointTable point, in CommandDecision decision, out uint words, out bool twoWords)
+    {
+        words = 0;
+        twoWords = false;
+        // The range keeps a wrong setpoint out of the cabinet; it must never keep a removal of power out.
+        bool inRange = decision.DeEnergising || (decision.Value >= point.Min && decision.Value <= point.Max);
+        if (!inRange || !WordEncoder.TryEncode(decision.Value, point.Type, point.Order, point.Scale, point.Offset, _words, out int count))
+        {
+            return false;
+        }
+
+        twoWords = count == 2;
+        words = twoWords ? ((uint)_words[0] << 16) | _words[1] : _words[0];
+        return true;
+    }
+
+    private static int AgeMs(long ageUs) => (int)Math.Clamp(ageUs / 1000, 0, int.MaxValue);
+}

@@ -1,0 +1,64 @@
+namespace EdgeGuard.Service.FieldIo;
+
+/// <summary>What one link has been through since start. Written by its worker only, read by anyone.</summary>
+public sealed class LinkCounters
+{
+    private long _goodReads;
+    private long _failedReads;
+    private long _goodWrites;
+    private long _failedWrites;
+    private long _droppedWrites;
+    private long _timeouts;
+    private long _connects;
+    private long _losses;
+    private long _pollOverruns;
+    private long _faults;
+
+    /// <summary>Answered poll requests.</summary>
+    public long GoodReads => Volatile.Read(ref _goodReads);
+
+    /// <summary>Poll requests without a usable answer, exceptions of the device included.</summary>
+    public long FailedReads => Volatile.Read(ref _failedReads);
+
+    /// <summary>Confirmed writes.</summary>
+    public long GoodWrites => Volatile.Read(ref _goodWrites);
+
+    /// <summary>Writes refused or not answered.</summary>
+    public long FailedWrites => Volatile.Read(ref _failedWrites);
+
+    /// <summary>Energising writes dropped because the link was lost; none is ever replayed.</summary>
+    public long DroppedWrites => Volatile.Read(ref _droppedWrites);
+
+    /// <summary>Transactions that ran into their time limit.</summary>
+    public long Timeouts => Volatile.Read(ref _timeouts);
+
+    /// <summary>Connections that were proved by an answer.</summary>
+    public long Connects => Volatile.Read(ref _connects);
+
+    /// <summary>Connections lost or closed after a failure.</summary>
+    public long Losses => Volatile.Read(ref _losses);
+
+    /// <summary>Poll rounds that were skipped because the previous one took too long.</summary>
+    public long PollOverruns => Volatile.Read(ref _pollOverruns);
+
+    /// <summary>Exceptions that no outcome describes: faults of the software.</summary>
+    public long Faults => Volatile.Read(ref _faults);
+
+    internal void CountRead(bool good) => Add(ref good ? ref _goodReads : ref _failedReads, 1);
+
+    internal void CountWrite(bool good) => Add(ref good ? ref _goodWrites : ref _failedWrites, 1);
+
+    internal void CountDropped() => Add(ref _droppedWrites, 1);
+
+    internal void CountTimeout() => Add(ref _timeouts, 1);
+
+    internal void CountConnect() => Add(ref _connects, 1);
+
+    internal void CountLoss() => Add(ref _losses, 1);
+
+    internal void CountPollOverruns(long skipped) => Add(ref _pollOverruns, skipped);
+
+    internal void CountFault() => Add(ref _faults, 1);
+
+    private static void Add(ref long counter, long by) => Volatile.Write(ref counter, counter + by);
+}

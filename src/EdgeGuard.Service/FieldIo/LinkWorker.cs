@@ -1,0 +1,266 @@
+namespace EdgeGuard.Service.FieldIo;
+
+/// <summary>
+/// One thread per link that drives its <see cref="LinkEngine"/> with blocking calls. In real time it polls on an
+/// absolute schedule, a lead before each scan, and serves writes in between as soon as they are offered. Conducted,
+/// it polls only when told and reports when everything asked for is done. A dead device therefore stalls its own
+/// thread and nothing else.
+/// </summary>
+public sealed class LinkWorker : IDisposable
+{
+    private const long Never = long.MaxValue;
+
+    private readonly LinkEngine _engine;
+    private readonly FieldClock _clock;
+    private readonly ILinkObserver _observer;
+    private readonly bool _conducted;
+    private readonly ReconnectPolicy _reconnect;
+    private readonly CancellationTokenSource _stop = new();
+    private readonly AutoResetEvent _wake = new(initialState: false);
+    private readonly AutoResetEvent _served = new(initialState: false);
+    private readonly Thread _thread;
+    private readonly long _periodUs;
+    private long _nextPollUs;
+    private long _asked;
+    private long _done;
+    private int _pollAsked;
+    private bool _lossReported;
+
+    /// <summary>Prepares the worker; nothing runs before <see cref="Start"/>.</summary>
+    public LinkWorker(LinkEngine engine, FieldClock clock, ILinkObserver observer, bool conducted)
+    {
+        ArgumentNullException.ThrowIfNull(engine);
+        _engine = engine;
+        _clock = clock;
+        _observer = observer;
+        _conducted = conducted;
+        _periodUs = engine.Table.ScanMs * 1000L;
+        _nextPollUs = Never;
+        _reconnect = new ReconnectPolicy(engine.Table, TimeProvider.System, ReportLoss);
+        _thread = new Thread(Run) { IsBackground = true, Name = "link " + engine.Table.Name };
+    }
+
+    /// <summary>The engine with its slots and counters.</summary>
+    public LinkEngine Engine => _engine;
+
+    /// <summary>Starts the thread.</summary>
+    /// <param name="firstScanUs">Nominal time of the first scan, µs; polls keep their lead before it and its successors.</param>
+    public void Start(long firstScanUs)
+    {
+        if (!_conducted)
+        {
+            _nextPollUs = firstScanUs - (_engine.Table.PollLeadMs * 1000L);
+        }
+
+        _thread.Start();
+    }
+
+    /// <summary>Interrupts the wait between polls, because a write was offered.</summary>
+    public void Wake() => _wake.Set();
+
+    /// <summary>Conducted: polls once and serves all writes; <see cref="WaitDone"/> tells when.</summary>
+    public void AskPoll()
+    {
+        Volatile.Write(ref _pollAsked, 1);
+        AskServe();
+    }
+
+    /// <summary>Conducted: serves all writes offered so far; <see cref="WaitDone"/> tells when.</summary>
+    public void AskServe()
+    {
+        Interlocked.Increment(ref _asked);
+        _wake.Set();
+    }
+
+    /// <summary>Conducted: waits until everything asked for is done.</summary>
+    public void WaitDone()
+    {
+        while (Volatile.Read(ref _done) < Volatile.Read(ref _asked) && _thread.IsAlive)
+        {
+            _served.WaitOne(1000);
+        }
+    }
+
+    /// <summary>Stops the thread and closes the connection; writes still waiting are not sent any more.</summary>
+    /// <returns>False when the thread did not end within the limit (it is a background thread and dies with the process).</returns>
+    public bool Stop(int limitMs)
+    {
+        _stop.Cancel();
+        _wake.Set();
+        return !_thread.IsAlive || _thread.Join(limitMs);
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        Stop(limitMs: 1000);
+        _wake.Dispose();
+        _served.Dispose();
+        _stop.Dispose();
+    }
+
+    private void Run()
+    {
+        while (!_stop.IsCancellationRequested)
+        {
+            try
+            {
+                Turn();
+            }
+            catch (OperationCanceledException)
+            {
+                break;
+            }
+            catch (Exception fault)
+            {
+                // No answer of a device may end the thread that must carry the next de-energising write.
+                Survive(fault);
+            }
+        }
+
+        _engine.Close();
+    }
+
+    private void Turn()
+    {
+        if (_conducted)
+        {
+            ConductedTurn();
+        }
+        else
+        {
+            TimedTurn();
+        }
+    }
+
+    private void TimedTurn()
+    {
+        if (!_engine.IsOnline)
+        {
+            _reconnect.UntilConnected(_engine, _stop.Token);
+            ReportUp();
+            SkipMissedPolls();
+        }
+
+        _engine.ServeDeEnergising();
+        if (_clock.NowUs >= _nextPollUs)
+        {
+            _engine.PollAll();
+            SkipMissedPolls();
+            _engine.ServeOneEnergising();
+        }
+        else if (!_engine.ServeOneEnergising())
+        {
+            WaitUntilPollOrWake();
+        }
+    }
+
+    private void ConductedTurn()
+    {
+        long asked = Volatile.Read(ref _asked);
+        if (asked == _done)
+        {
+            _wake.WaitOne(1000);
+            return;
+        }
+
+        try
+        {
+            ConductedWork();
+        }
+        finally
+        {
+            Volatile.Write(ref _done, asked);
+            _served.Set();
+        }
+    }
+
+    private void ConductedWork()
+    {
+        if (Interlocked.Exchange(ref _pollAsked, 0) != 0)
+        {
+            if (!_engine.IsOnline && !TryConnectOnce())
+            {
+                return;
+            }
+
+            _engine.PollAll();
+        }
+
+        do
+        {
+            _engine.ServeDeEnergising();
+        }
+        while (_engine.ServeOneEnergising());
+    }
+
+    // Conducted, the conductor sets the pace: one attempt a poll, no waiting, so that runs repeat exactly.
+    private bool TryConnectOnce()
+    {
+        try
+        {
+            _engine.ConnectAndProve();
+            ReportUp();
+            return true;
+        }
+        catch (Exception cause) when (cause is not OperationCanceledException)
+        {
+            ReportLoss(cause);
+            _engine.Fail(failedBlock: -1, Core.Signals.ReadResult.NotConnected);
+            return false;
+        }
+    }
+
+    private void SkipMissedPolls()
+    {
+        long lateUs = _clock.NowUs - _nextPollUs;
+        if (lateUs < 0)
+        {
+            return;
+        }
+
+        long periods = (lateUs / _periodUs) + 1;
+        _nextPollUs += periods * _periodUs;
+        if (periods > 1)
+        {
+            _engine.Counters.CountPollOverruns(periods - 1);
+        }
+    }
+
+    private void WaitUntilPollOrWake()
+    {
+        // Rounded up to a whole millisecond: the lead before the scan has room for it, a busy loop has not.
+        long waitUs = _nextPollUs - _clock.NowUs;
+        if (waitUs > 0)
+        {
+            _wake.WaitOne((int)Math.Min(1000, (waitUs + 999) / 1000));
+        }
+    }
+
+    private void Survive(Exception fault)
+    {
+        _engine.Counters.CountFault();
+        _observer.LinkFault(_engine.Table.Name, fault);
+        _engine.Fail(failedBlock: -1, Core.Signals.ReadResult.NotConnected);
+        if (!_conducted)
+        {
+            _stop.Token.WaitHandle.WaitOne(_engine.Table.ReconnectMinMs);
+        }
+    }
+
+    private void ReportUp()
+    {
+        _lossReported = false;
+        _observer.LinkUp(_engine.Table.Name);
+    }
+
+    // One report a loss, not one an attempt: a device that is away all night must not fill log and journal.
+    private void ReportLoss(Exception cause)
+    {
+        if (!_lossReported)
+        {
+            _lossReported = true;
+            _observer.LinkDown(_engine.Table.Name, cause.Message);
+        }
+    }
+}

@@ -1,0 +1,105 @@
+using System.Collections.Concurrent;
+using System.Net.Sockets;
+using EdgeGuard.Modbus;
+using EdgeGuard.Modbus.Client;
+
+namespace EdgeGuard.Service.Tests.FieldIo;
+
+/// <summary>
+/// A device in memory with faults on command. It keeps every transaction in order as text, e.g. "write 1:1=0", so
+/// that tests state what went over the wire.
+/// </summary>
+internal sealed class FakeLink : IModbusLink
+{
+    private readonly ConcurrentQueue<string> _log = new();
+
+    /// <summary>Called before each transaction; returns null for a good answer or the outcome to inject.</summary>
+    public Func<string, ModbusResult?> Fault { get; set; } = static _ => null;
+
+    /// <summary>Refuses connections while true.</summary>
+    public volatile bool Refusing;
+
+    /// <summary>Holding registers of the device; input registers read the same memory.</summary>
+    public ushort[] Registers { get; } = new ushort[64];
+
+    public bool IsConnected { get; private set; }
+
+    public string[] Log => [.. _log];
+
+    public string[] Writes => [.. _log.Where(l => l.StartsWith("write", StringComparison.Ordinal))];
+
+    public void ClearLog() => _log.Clear();
+
+    public void Connect(int timeoutMs)
+    {
+        if (Refusing)
+        {
+            _log.Enqueue("refused");
+            throw new SocketException((int)SocketError.ConnectionRefused);
+        }
+
+        _log.Enqueue("connect");
+        IsConnected = true;
+    }
+
+    public void Close()
+    {
+        if (IsConnected)
+        {
+            _log.Enqueue("close");
+        }
+
+        IsConnected = false;
+    }
+
+    public ModbusResult ReadRegisters(byte unitId, ModbusTable table, ushort address, Span<ushort> words, int timeoutMs)
+    {
+        ModbusResult result = Transact($"read {unitId}:{address}+{words.Length}");
+        if (result.IsGood)
+        {
+            Registers.AsSpan(address, words.Length).CopyTo(words);
+        }
+
+        return result;
+    }
+
+    public ModbusResult ReadBits(byte unitId, ModbusTable table, ushort address, Span<ushort> words, int timeoutMs) =>
+        ReadRegisters(unitId, table, address, words, timeoutMs);
+
+    public ModbusResult WriteRegister(byte unitId, ushort address, ushort value, int timeoutMs)
+    {
+        ModbusResult result = Transact($"write {unitId}:{address}={value}");
+        if (result.IsGood)
+        {
+            Registers[address] = value;
+        }
+
+        return result;
+    }
+
+    public ModbusResult WriteRegisters(byte unitId, ushort address, ReadOnlySpan<ushort> words, int timeoutMs)
+    {
+        ModbusResult result = Transact($"write {unitId}:{address}={string.Join(',', words.ToArray())}");
+        if (result.IsGood)
+        {
+            words.CopyTo(Registers.AsSpan(address));
+        }
+
+        return result;
+    }
+
+    public ModbusResult WriteCoil(byte unitId, ushort address, bool value, int timeoutMs) => WriteRegister(unitId, address, value ? (ushort)1 : (ushort)0, timeoutMs);
+
+    public void Dispose() => Close();
+
+    private ModbusResult Transact(string line)
+    {
+        if (!IsConnected)
+        {
+            return new ModbusResult(ModbusOutcome.NotConnected);
+        }
+
+        _log.Enqueue(line);
+        return Fault(line) ?? new ModbusResult(ModbusOutcome.Good);
+    }
+}

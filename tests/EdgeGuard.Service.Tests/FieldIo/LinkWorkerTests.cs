@@ -1,0 +1,180 @@
+using System.Diagnostics;
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+using EdgeGuard.Modbus.Client;
+using EdgeGuard.Service.FieldIo;
+
+namespace EdgeGuard.Service.Tests.FieldIo;
+
+/// <summary>The thread around the engine: schedule, wake, isolation, conducted mode.</summary>
+public sealed class LinkWorkerTests
+{
+    private readonly FakeLink _link = new();
+    private readonly QuietObserver _observer = new();
+
+    [Fact]
+    public void A_dead_device_does_not_delay_the_slots_of_another_link()
+    {
+        var clock = new MonotonicClock();
+        var dead = new FakeLink { Fault = static _ => Hang() };
+        using var bus = new FieldBus(
+            [
+                new LinkWorker(new LinkEngine(FieldTables.Link("dead"), dead, clock), clock, _observer, conducted: false),
+                new LinkWorker(new LinkEngine(FieldTables.Link("alive", firstBlock: 2, unit: 1), _link, clock), clock, _observer, conducted: false),
+            ],
+            blockCount: 4,
+            unitCount: 2);
+        bus.Start(clock.NowUs + 20_000);
+        var scan = new RawScan([4, 2, 4, 2], 2);
+        // The limit is generous against a busy machine; a link that shared a thread with the dead one would be at 500 ms.
+        WaitFor(() => Fill(bus, scan, clock).Blocks[2].ReadCount > 10);
+        Assert.True(scan.Blocks[2].AgeMs < 400, $"age {scan.Blocks[2].AgeMs} ms");
+        Assert.NotEqual(ReadResult.Good, scan.Blocks[0].Result);
+        Assert.Equal(int.MaxValue, scan.Blocks[0].AgeMs);
+        bus.Offer(1, CommandRole.Relay, FieldTables.DeEnergise(0));
+        bus.Offer(0, CommandRole.Relay, FieldTables.DeEnergise(0));
+        bus.WakeWorkers();
+        WaitFor(() => Fill(bus, scan, clock).Feedback[CommandRoles.Count + (int)CommandRole.Relay] == CommandFeedback.Confirmed);
+        Assert.Equal(CommandFeedback.Outstanding, scan.Feedback[(int)CommandRole.Relay]);
+        bus.Stop(limitMs: 2000);
+    }
+
+    [Fact]
+    public void A_write_interrupts_the_wait_for_the_next_poll()
+    {
+        var clock = new MonotonicClock();
+        LinkTable slow = FieldTables.Link() with { ScanMs = 60_000 };
+        using FieldBus bus = Bus(clock, slow, conducted: false);
+        bus.Start(clock.NowUs + 60_000_000);
+        WaitFor(() => bus.Workers[0].Engine.IsOnline);
+        bus.Offer(0, CommandRole.Relay, FieldTables.DeEnergise(0));
+        bus.WakeWorkers();
+        WaitFor(() => _link.Writes.Length > 0);
+        Assert.Equal(["write 1:1=0"], _link.Writes);
+    }
+
+    [Fact]
+    public void An_energising_write_for_a_link_that_is_down_fails_at_once()
+    {
+        var clock = new MonotonicClock();
+        _link.Refusing = true;
+        using FieldBus bus = Bus(clock, FieldTables.Link(), conducted: false);
+        bus.Start(clock.NowUs);
+        bus.Offer(0, CommandRole.Heartbeat, FieldTables.Energise(1));
+        bus.Offer(0, CommandRole.Relay, FieldTables.DeEnergise(0));
+        RawScan scan = Fill(bus, new RawScan([4, 2], 1), clock);
+        Assert.Equal(CommandFeedback.Failed, scan.Feedback[(int)CommandRole.Heartbeat]);
+        Assert.Equal(CommandFeedback.Outstanding, scan.Feedback[(int)CommandRole.Relay]);
+        _link.Refusing = false;
+        WaitFor(() => _link.Writes.Length > 0);
+        Assert.Equal(["write 1:1=0"], _link.Writes);
+    }
+
+    [Theory]
+    [InlineData(double.NaN)]
+    [InlineData(100.1)]
+    [InlineData(-0.1)]
+    public void An_energising_value_out_of_range_is_not_written(double value)
+    {
+        var clock = new ConductedClock();
+        using FieldBus bus = Bus(clock, FieldTables.Link(), conducted: true);
+        bus.Start(0);
+        bus.PollNow();
+        bus.Offer(0, CommandRole.BlowerDemand, FieldTables.Energise(value));
+        bus.ServeNow();
+        Assert.Empty(_link.Writes);
+        Assert.Equal(CommandFeedback.Failed, Fill(bus, new RawScan([4, 2], 1), clock).Feedback[(int)CommandRole.BlowerDemand]);
+    }
+
+    [Fact]
+    public void Conducted_runs_repeat_exactly_through_refusal_loss_and_return()
+    {
+        string[] first = ConductedRun();
+        Assert.Contains("refused", first);
+        Assert.Contains("close", first);
+        for (int i = 0; i < 5; i++)
+        {
+            Assert.Equal(first, ConductedRun());
+        }
+    }
+
+    [Fact]
+    public void Conducted_ages_grow_with_simulated_time_while_the_device_is_away()
+    {
+        var clock = new ConductedClock();
+        using FieldBus bus = Bus(clock, FieldTables.Link(), conducted: true);
+        bus.Start(0);
+        var scan = new RawScan([4, 2], 1);
+        bus.PollNow();
+        _link.Refusing = true;
+        _link.Fault = static _ => new ModbusResult(ModbusOutcome.Timeout);
+        for (int i = 1; i <= 3; i++)
+        {
+            clock.MoveTo(i * 100_000L);
+            bus.PollNow();
+            Assert.Equal(i * 100, Fill(bus, scan, clock).Blocks[1].AgeMs);
+            Assert.Equal(ReadResult.NotConnected, scan.Blocks[1].Result);
+        }
+    }
+
+    [Fact]
+    public void A_fault_of_the_software_is_reported_and_the_link_taken_up_again()
+    {
+        var clock = new MonotonicClock();
+        int faults = 0;
+        _link.Fault = l => l == "read 1:10+2" && Interlocked.Increment(ref faults) == 1 ? throw new InvalidCastException("injected") : null;
+        using FieldBus bus = Bus(clock, FieldTables.Link(), conducted: false);
+        bus.Start(clock.NowUs);
+        WaitFor(() => bus.Workers[0].Engine.Counters is { Faults: 1, Connects: 2 });
+        Assert.Contains("fault cabinet", _observer.Heard);
+    }
+
+    private string[] ConductedRun()
+    {
+        _link.ClearLog();
+        _link.Refusing = true;
+        _link.Fault = static _ => null;
+        var clock = new ConductedClock();
+        using FieldBus bus = Bus(clock, FieldTables.Link(), conducted: true);
+        bus.Start(0);
+        for (int i = 0; i < 8; i++)
+        {
+            clock.MoveTo(i * 20_000L);
+            _link.Refusing = i is 0 or 5;
+            _link.Fault = i == 4 ? static l => l == "write 1:0=4" ? new ModbusResult(ModbusOutcome.ConnectionLost) : null : static _ => null;
+            bus.PollNow();
+            bus.Offer(0, CommandRole.Heartbeat, FieldTables.Energise(i));
+            bus.Offer(0, CommandRole.Setpoint, FieldTables.Energise(600 + i));
+            bus.Offer(0, CommandRole.Relay, i > 3 ? FieldTables.DeEnergise(0) : FieldTables.Energise(1));
+            bus.ServeNow();
+        }
+
+        bus.Stop(limitMs: 2000);
+        return _link.Log;
+    }
+
+    private FieldBus Bus(FieldClock clock, LinkTable table, bool conducted) =>
+        new([new LinkWorker(new LinkEngine(table, _link, clock), clock, _observer, conducted)], blockCount: 2, unitCount: 1);
+
+    private static RawScan Fill(FieldBus bus, RawScan scan, FieldClock clock)
+    {
+        bus.Fill(scan, clock.NowUs);
+        return scan;
+    }
+
+    private static ModbusResult? Hang()
+    {
+        Thread.Sleep(500);
+        return new ModbusResult(ModbusOutcome.Timeout);
+    }
+
+    private static void WaitFor(Func<bool> condition)
+    {
+        var watch = Stopwatch.StartNew();
+        while (!condition())
+        {
+            Assert.True(watch.ElapsedMilliseconds < 10_000, "the condition did not come true within 10 s");
+            Thread.Sleep(2);
+        }
+    }
+}

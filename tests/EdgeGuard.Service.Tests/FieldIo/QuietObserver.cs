@@ -1,0 +1,16 @@
+using System.Collections.Concurrent;
+using EdgeGuard.Service.FieldIo;
+
+namespace EdgeGuard.Service.Tests.FieldIo;
+
+/// <summary>Keeps what it hears.</summary>
+internal sealed class QuietObserver : ILinkObserver
+{
+    public ConcurrentQueue<string> Heard { get; } = new();
+
+    public void LinkUp(string link) => Heard.Enqueue("up " + link);
+
+    public void LinkDown(string link, string cause) => Heard.Enqueue("down " + link);
+
+    public void LinkFault(string link, Exception fault) => Heard.Enqueue("fault " + link);
+}
