@@ -1,0 +1,72 @@
+using EdgeGuard.Core.Interlocks;
+
+namespace EdgeGuard.Records.Journal;
+
+/// <summary>
+/// The one register of event ids: number and stable text. Texts and numbers stand in journals that are kept for
+/// years, so a row is never changed or removed and a number never given again; docs/reference/event-ids.csv is the
+/// reviewed copy and a test compares the two.
+/// </summary>
+public static class EventRegistry
+{
+    private static readonly SortedDictionary<int, string> Texts = new()
+    {
+        [(int)ShellEventId.FirstRun] = "first-run",
+        [(int)ShellEventId.CleanStopFound] = "clean-stop-found",
+        [(int)ShellEventId.UncleanStopFound] = "unclean-stop-found",
+        [(int)ShellEventId.RunStarted] = "run-started",
+        [(int)ShellEventId.CleanStop] = "clean-stop",
+        [(int)ShellEventId.ConfigurationDigest] = "configuration-digest",
+        [(int)ShellEventId.StopAsked] = "stop-asked",
+        [(int)ShellEventId.TornTailMoved] = "torn-tail-moved",
+        [(int)ShellEventId.ChainBreak] = "chain-break",
+        [(int)ShellEventId.JournalRecovered] = "journal-recovered",
+        [(int)ShellEventId.EventsLost] = "events-lost",
+        [(int)ShellEventId.EntriesLost] = "entries-lost",
+        [(int)ShellEventId.LinkUp] = "link-up",
+        [(int)ShellEventId.LinkDown] = "link-down",
+        [(int)ShellEventId.WriteFailed] = "write-failed",
+        [(int)ShellEventId.RequestReceived] = "request-received",
+        [(int)ShellEventId.RequestRejected] = "request-rejected",
+        [(int)ShellEventId.ClockStep] = "clock-step",
+        [(int)ShellEventId.ScanOverrun] = "scan-overrun",
+        [(int)ShellEventId.RecordingDropped] = "recording-dropped",
+        [(int)ShellEventId.RecordingFailed] = "recording-failed",
+        [(int)ShellEventId.RecordingRecovered] = "recording-recovered",
+        [(int)ShellEventId.ProtectionStatement] = "protection-statement",
+        [(int)EventId.Trip] = "trip",
+        [(int)EventId.Consequence] = "consequence",
+        [(int)EventId.CauseGone] = "cause-gone",
+        [(int)EventId.Reset] = "reset",
+        [(int)EventId.ControlledShutdown] = "controlled-shutdown",
+        [(int)EventId.AlarmActive] = "alarm-active",
+        [(int)EventId.AlarmGone] = "alarm-gone",
+        [(int)EventId.Acknowledged] = "acknowledged",
+        [(int)EventId.StateChanged] = "state-changed",
+        [(int)EventId.StartAccepted] = "start-accepted",
+        [(int)EventId.FlowProved] = "flow-proved",
+        [(int)EventId.FlowZeroSeen] = "flow-zero-seen",
+        [(int)EventId.PermitGranted] = "permit-granted",
+        [(int)EventId.PermitWithdrawn] = "permit-withdrawn",
+        [(int)EventId.RampEnvelope] = "ramp-envelope",
+        [(int)EventId.PowerProvedOff] = "power-proved-off",
+        [(int)EventId.PowerNotRemoved] = "power-not-removed",
+        [(int)EventId.RampHeld] = "ramp-held",
+        [(int)EventId.RampReleased] = "ramp-released",
+        [(int)EventId.RequestAccepted] = "request-accepted",
+        [(int)EventId.RequestRefused] = "request-refused",
+        [(int)EventId.FoundOutputs] = "found-outputs",
+        [(int)EventId.ReadBackDiffers] = "read-back-differs",
+        [(int)EventId.KeyChanged] = "key-changed",
+        [(int)EventId.WouldTrip] = "would-trip",
+        [(int)ShellEventId.Note] = "note",
+    };
+
+    /// <summary>All ids with their texts, by rising number.</summary>
+    public static IReadOnlyDictionary<int, string> All => Texts;
+
+    /// <summary>Stable text of an id.</summary>
+    /// <param name="id">Number of the event.</param>
+    /// <returns>The text; "unregistered" for a number this version does not know, so that no event is ever lost for want of a name.</returns>
+    public static string TextOf(int id) => Texts.TryGetValue(id, out string? text) ? text : "unregistered";
+}

@@ -1,0 +1,42 @@
+using EdgeGuard.Core.Interlocks;
+
+namespace EdgeGuard.Records.Journal;
+
+/// <summary>
+/// What each protective function is called, in which unit its figures are, where to look first and what a reset needs.
+/// Written for the person in front of the cabinet; the same words stand in the handbook.
+/// </summary>
+public static class FunctionTexts
+{
+    private static readonly FunctionText[] Table = Build();
+
+    /// <summary>The texts of a function; an unknown number gets a row that says so.</summary>
+    /// <param name="function">The function.</param>
+    public static FunctionText Of(FunctionId function) => (int)function < Table.Length ? Table[(int)function] : new FunctionText("?", "unknown function", string.Empty, "the version of the program", "an acknowledged cause");
+
+    private static FunctionText[] Build()
+    {
+        var table = new FunctionText[FunctionIds.Count];
+        void Set(FunctionId id, string title, string unit, string lookAt, string resetNeeds) =>
+            table[(int)id] = new FunctionText(id == FunctionId.None ? string.Empty : id.ToString().ToUpperInvariant(), title, unit, lookAt, resetNeeds);
+        Set(FunctionId.None, "no function", string.Empty, string.Empty, string.Empty);
+        Set(FunctionId.Start, "start of the guard", string.Empty, "nothing: every unit starts tripped", "a look at the plant");
+        Set(FunctionId.Hard, "hardwired safety chain open", string.Empty, "limiter, flow switch, emergency stop and thyristor fault of the cabinet", "the hardwired chain closed again");
+        Set(FunctionId.Flow, "gas flow under its limit", "kg/h", "blower, filter, dampers, then the meter and its impulse lines", "the flow above the limit");
+        Set(FunctionId.Elem, "element temperature over its limit", "°C", "gas flow, controller output and setpoint, element thermocouple", "the element below the limit less the hysteresis");
+        Set(FunctionId.Outl, "outlet gas temperature over its limit", "°C", "gas flow, setpoint, outlet thermocouple", "the outlet gas below the limit less the hysteresis");
+        Set(FunctionId.Nors, "no response of the element to power", "K/min", "element thermocouple (shorted, reversed, pulled out), open element or fuse", "the thermocouple or element put right");
+        Set(FunctionId.Resd, "power measured after removal", "kW", "thyristor shorted, contactor welded: lock out at the main switch", "the power proved off");
+        Set(FunctionId.Comm, "no valid answer from the device", "s", "cable, device power, address, gateway", "valid answers from every device of the unit");
+        Set(FunctionId.Sens, "signal bad, stale or out of range", string.Empty, "the sensor named, its cable, the input card", "all signals of the unit good");
+        Set(FunctionId.Cmdv, "read-back differs from what was written", string.Empty, "key switch, manual mode, settings changed at the controller", "read-back agreeing with what was written, key on SUPERVISED");
+        Set(FunctionId.Cool, "cool-down faster than its cap", "K/min", "setpoint, dampers, gas flow", "nothing: it gives an alarm only");
+        Set(FunctionId.Heat, "heat-up faster than its limit", "K/min", "setpoint ramp, gas flow", "nothing: it gives an alarm only");
+        Set(FunctionId.Aftc, "after-cooling", "°C", "blower and dampers: the element is still hot", "nothing: it holds the blower");
+        Set(FunctionId.Dmnd, "shared supply over its limit", "kW", "other heaters on the supply", "nothing: it holds ramps");
+        Set(FunctionId.Jrnl, "journal cannot be written", "s", "disk full, disk worn, rights of the data folder", "a healthy journal");
+        Set(FunctionId.Stop, "asked to stop", string.Empty, "nothing: a person asked for it", "a new start");
+        Set(FunctionId.Self, "the guard's own check failed", string.Empty, "send journal and recording to the maintainers", "a restart of the guard and a report");
+        return table;
+    }
+}

@@ -1,0 +1,124 @@
+using System.Globalization;
+using EdgeGuard.Core.Interlocks;
+
+namespace EdgeGuard.Records.Journal;
+
+/// <summary>
+/// Turns a decision of the core into an entry: numbers get their units, states their names, and a trip gets the plain
+/// sentence a person needs at three in the morning. Runs on the journal thread, so it may allocate.
+/// </summary>
+public sealed class GuardEventFormatter
+{
+    private readonly string[] _unitNames;
+    private readonly int _scanMs;
+
+    /// <summary>Takes the names of a site.</summary>
+    /// <param name="unitNames">Unit names in the order of the site table.</param>
+    /// <param name="scanMs">Scan period, ms; turns a scan number into a time.</param>
+    public GuardEventFormatter(IReadOnlyList<string> unitNames, int scanMs)
+    {
+        ArgumentNullException.ThrowIfNull(unitNames);
+        _unitNames = [.. unitNames];
+        _scanMs = scanMs;
+    }
+
+    /// <summary>Formats one event.</summary>
+    /// <param name="e">The event.</param>
+    public JournalEntry Format(in GuardEvent e)
+    {
+        FunctionText function = FunctionTexts.Of(e.Function);
+        (string? value, string? limit) = Figures(e, function);
+        return new JournalEntry
+        {
+            Id = (int)e.Id,
+            UtcUnixMs = e.UtcUnixMs,
+            Scan = e.Scan,
+            Sequence = e.Sequence,
+            Unit = UnitName(e.Unit),
+            Function = e.Function == FunctionId.None ? null : function.Code,
+            Value = value,
+            Limit = limit,
+            Since = Since(e),
+            Detail = CarriesSince(e.Id) || e.Detail == 0 ? null : e.Detail,
+            Reason = e.Reason == RefusalReason.None ? null : RefusalText(e.Reason),
+            Text = Sentence(e, function, value, limit),
+        };
+    }
+
+    /// <summary>What a refusal means, in words.</summary>
+    /// <param name="reason">The reason.</param>
+    public static string RefusalText(RefusalReason reason) => reason switch
+    {
+        RefusalReason.None => "not refused",
+        RefusalReason.WrongState => "the unit is not in a state that takes this request",
+        RefusalReason.CauseStillPresent => "the cause is still present",
+        RefusalReason.NotReset => "the trip has not been reset",
+        RefusalReason.JournalNotHealthy => "the journal cannot be written, so no permit is given",
+        RefusalReason.KeyOnLocal => "the key of the cabinet is on LOCAL",
+        RefusalReason.ObserveOnly => "the unit only observes",
+        RefusalReason.RemoteResetOff => "remote reset is off in the site file; reset at the cabinet or from this machine",
+        RefusalReason.PowerNotProvedOff => "power is not proved off",
+        RefusalReason.FlowZeroNotSeen => "the flow signal has not been seen below its limit with the blower stopped since the guard started",
+        RefusalReason.NotInStartPosition => "the controller is not in its start position (output 0 %, automatic, remote)",
+        _ => "reason " + ((int)reason).ToString(CultureInfo.InvariantCulture),
+    };
+
+    private static bool CarriesSince(EventId id) =>
+        id is EventId.Trip or EventId.Consequence or EventId.ControlledShutdown or EventId.AlarmActive or EventId.WouldTrip;
+
+    private static (string? Value, string? Limit) Figures(in GuardEvent e, FunctionText function) => e.Id switch
+    {
+        EventId.Trip or EventId.Consequence or EventId.CauseGone or EventId.ControlledShutdown or EventId.AlarmActive or EventId.AlarmGone or EventId.WouldTrip
+            => (Quantity.Format(e.Value, function.Unit), Quantity.Format(e.Limit, function.Unit)),
+        EventId.StateChanged => (StateName(e.Value), StateName(e.Limit)),
+        EventId.FlowProved or EventId.FlowZeroSeen => (Quantity.Format(e.Value, "kg/h"), Quantity.Format(e.Limit, "kg/h")),
+        EventId.PermitGranted or EventId.RampEnvelope => (Quantity.Format(e.Value, "°C"), Quantity.Format(e.Limit, "°C")),
+        EventId.PowerProvedOff => (Quantity.Format(e.Value, "kW"), null),
+        EventId.PowerNotRemoved or EventId.RampHeld => (Quantity.Format(e.Value, "kW"), Quantity.Format(e.Limit, "kW")),
+        EventId.FoundOutputs => (Quantity.Format(e.Value, "%"), Quantity.Format(e.Limit, "kW")),
+        EventId.ReadBackDiffers => (Quantity.Format(e.Value, string.Empty), Quantity.Format(e.Limit, string.Empty)),
+        EventId.KeyChanged => (e.Value > 0 ? "SUPERVISED" : "LOCAL", null),
+        _ => (null, null),
+    };
+
+    private string? Sentence(in GuardEvent e, FunctionText function, string? value, string? limit) => e.Id switch
+    {
+        EventId.Trip => $"Power removed by {function.Code} ({function.Title}): {value}, limit {limit}{SinceClause(e)}. Look at: {function.LookAt}. A reset needs: {function.ResetNeeds}.",
+        EventId.WouldTrip => $"Observed only, nothing was written: {function.Code} ({function.Title}) would have removed power: {value}, limit {limit}{SinceClause(e)}. Look at: {function.LookAt}.",
+        EventId.Consequence => $"Further demand while tripped: {function.Code} ({function.Title}), {value}, limit {limit}.",
+        EventId.ControlledShutdown => $"Controlled shutdown by {function.Code} ({function.Title}): powered cool-down, then removal. Look at: {function.LookAt}.",
+        EventId.AlarmActive => $"Alarm {function.Code} ({function.Title}): {value}, limit {limit}. Look at: {function.LookAt}.",
+        EventId.StateChanged => $"{value} to {limit}.",
+        EventId.PermitGranted => $"Permit decided; it takes effect when this line is durable. Setpoint led from {value} to {limit}.",
+        EventId.RampEnvelope => $"Setpoint led from {value} to {limit} at {Quantity.FormatMilli(e.Detail, "K/min")}.",
+        EventId.PowerNotRemoved => $"Power was removed and {value} is still measured. Lock out at the main switch.",
+        EventId.RampHeld => $"Ramp held: the supply carries {value} of {limit}.",
+        EventId.RequestRefused => $"Request {e.Detail} refused: {RefusalText(e.Reason)}{(e.Function == FunctionId.None ? string.Empty : $" ({function.Code}: {function.Title})")}.",
+        EventId.FoundOutputs => $"Found at the cabinet at start: output {value}, power {limit}.",
+        EventId.ReadBackDiffers => $"{RoleName(e.Detail)}: read back {value}, written {limit}.",
+        _ => null,
+    };
+
+    // For the events that have a duration, the core's detail is the scan since when; the time follows from the period.
+    private string? Since(in GuardEvent e)
+    {
+        if (!CarriesSince(e.Id) || e.Detail < 0 || e.Detail > e.Scan)
+        {
+            return null;
+        }
+
+        long utc = e.UtcUnixMs - ((e.Scan - e.Detail) * _scanMs);
+        return string.Create(CultureInfo.InvariantCulture, $"{JournalLineCodec.FormatUtc(utc)} (scan {e.Detail})");
+    }
+
+    private string SinceClause(in GuardEvent e) => Since(e) is { } since ? ", since " + since : string.Empty;
+
+    private string? UnitName(int unit) =>
+        unit < 0 ? null : unit < _unitNames.Length ? _unitNames[unit] : string.Create(CultureInfo.InvariantCulture, $"unit {unit} (not in the site)");
+
+    private static string StateName(double number) =>
+        number is >= 0 and <= byte.MaxValue && Enum.IsDefined((UnitState)(byte)number) ? ((UnitState)(byte)number).ToString() : Quantity.Format(number, string.Empty);
+
+    private static string RoleName(long role) =>
+        role is >= 0 and < CommandRoles.Count ? ((CommandRole)role).ToString() : "command " + role.ToString(CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,83 @@
+namespace EdgeGuard.Records.Journal;
+
+/// <summary>
+/// Identity of an entry that the shell writes about itself. 1–99 and from 200 up; the core owns 100–199. Numbers are
+/// never reused: they stand in journals. The stable text of each stands in <see cref="EventRegistry"/>.
+/// </summary>
+public enum ShellEventId
+{
+    /// <summary>No event.</summary>
+    None = 0,
+
+    /// <summary>First entry of a run after none: there was no journal before.</summary>
+    FirstRun = 1,
+
+    /// <summary>First entry of a run: the run before ended with a clean stop.</summary>
+    CleanStopFound = 2,
+
+    /// <summary>First entry of a run: the run before ended without a clean stop (killed, power loss).</summary>
+    UncleanStopFound = 3,
+
+    /// <summary>The run began; text = program version.</summary>
+    RunStarted = 4,
+
+    /// <summary>The run ends in order; always the last entry of a run.</summary>
+    CleanStop = 5,
+
+    /// <summary>Digest of the configuration in force; text = 64 hexadecimal characters.</summary>
+    ConfigurationDigest = 6,
+
+    /// <summary>A stop was asked for (signal, service manager).</summary>
+    StopAsked = 7,
+
+    /// <summary>Bytes of an unfinished last line were moved aside; text names the file.</summary>
+    TornTailMoved = 10,
+
+    /// <summary>The history before this line is damaged; a new segment begins and this entry states the break.</summary>
+    ChainBreak = 11,
+
+    /// <summary>The journal could not be written and can again; text says for how long and why.</summary>
+    JournalRecovered = 12,
+
+    /// <summary>Events of the core were lost because the queue was full; detail = how many.</summary>
+    EventsLost = 13,
+
+    /// <summary>Entries of the shell were lost because the queue was full; detail = how many.</summary>
+    EntriesLost = 14,
+
+    /// <summary>A device link came up.</summary>
+    LinkUp = 20,
+
+    /// <summary>A device link went down; reason says why.</summary>
+    LinkDown = 21,
+
+    /// <summary>A write to a device failed; reason says why.</summary>
+    WriteFailed = 22,
+
+    /// <summary>A request came in; person and reason stand in the entry, detail = request id.</summary>
+    RequestReceived = 30,
+
+    /// <summary>A request was turned away before the core saw it; reason says why.</summary>
+    RequestRejected = 31,
+
+    /// <summary>The clock of the machine stepped; detail = ms.</summary>
+    ClockStep = 40,
+
+    /// <summary>Scans were late beyond the limit; detail = how many since the last such entry.</summary>
+    ScanOverrun = 41,
+
+    /// <summary>The raw recording dropped scans; detail = how many.</summary>
+    RecordingDropped = 42,
+
+    /// <summary>The raw recording cannot be written; reason says why.</summary>
+    RecordingFailed = 43,
+
+    /// <summary>The raw recording can be written again.</summary>
+    RecordingRecovered = 44,
+
+    /// <summary>A mode or fact of the site that weakens protection, stated at start (observe, watchdog bridged).</summary>
+    ProtectionStatement = 50,
+
+    /// <summary>A note by a person.</summary>
+    Note = 200,
+}

@@ -1,0 +1,146 @@
+using EdgeGuard.Core.Signals;
+using EdgeGuard.Records.Journal;
+
+namespace EdgeGuard.Records.Tests.Journal;
+
+public sealed class JournalThreadTests
+{
+    private static readonly TimeSpan Long = TimeSpan.FromSeconds(20);
+
+    [Fact]
+    public void Events_become_durable_and_the_watermark_follows()
+    {
+        using var storage = new FaultyStorage();
+        using var thread = new JournalThread(storage, Sample.Options());
+        Assert.Equal(JournalHealth.Unknown, thread.Health);
+        thread.Start();
+        for (int i = 1; i <= 100; i++)
+        {
+            Assert.True(thread.TryEnqueue(Sample.Trip(i)));
+        }
+
+        Assert.True(thread.DrainAndWait(Long));
+        Assert.Equal(100, thread.DurableEvent);
+        Assert.Equal(JournalHealth.Healthy, thread.Health);
+        Assert.True(thread.StopClean(Long));
+        JournalReport report = JournalVerifier.Verify(storage.PowerLoss());
+        Assert.Empty(report.Findings);
+        Assert.Equal(103, report.LastNumber); // first-run, run-started, 100 trips, clean-stop
+        Assert.Equal((int)ShellEventId.CleanStop, report.LastEventId);
+    }
+
+    [Theory]
+    [InlineData("write")]
+    [InlineData("sync")]
+    [InlineData("open")]
+    [InlineData("syncfolder")]
+    public void A_disk_that_fails_shows_as_failing_and_nothing_is_lost_when_it_recovers(string operation)
+    {
+        using var storage = new FaultyStorage();
+        bool failing = true;
+        storage.Fault = (what, _) => Volatile.Read(ref failing) && string.Equals(what, operation, StringComparison.Ordinal) ? new IOException("No space left on device") : null;
+        using var thread = new JournalThread(storage, Sample.Options());
+        thread.Start();
+        Assert.True(thread.TryEnqueue(Sample.Trip(1)));
+        Assert.False(thread.DrainAndWait(TimeSpan.FromMilliseconds(50)));
+        Assert.Equal(JournalHealth.Failing, thread.Health);
+        Assert.Equal("No space left on device", thread.Failure);
+        Assert.Equal(0, thread.DurableEvent);
+
+        Volatile.Write(ref failing, false);
+        Assert.True(thread.DrainAndWait(Long));
+        Assert.Equal(JournalHealth.Healthy, thread.Health);
+        Assert.Equal(1, thread.DurableEvent);
+        Assert.True(thread.StopClean(Long));
+        JournalReport report = JournalVerifier.Verify(storage.PowerLoss());
+        Assert.Empty(report.Findings);
+        string text = System.Text.Encoding.UTF8.GetString(storage.Read("journal-000001.log"));
+        Assert.Single(text.Split('\n'), l => l.Contains("\"event\":\"trip\"", StringComparison.Ordinal));
+        Assert.Contains("\"event\":\"journal-recovered\"", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Overflow_is_failing_at_once_counted_journalled_and_stops_the_watermark()
+    {
+        using var storage = new FaultyStorage();
+        using var thread = new JournalThread(storage, Sample.Options(eventCapacity: 8));
+        int accepted = 0;
+        for (int i = 1; i <= 11; i++) // not started: nothing drains
+        {
+            accepted += thread.TryEnqueue(Sample.Trip(i)) ? 1 : 0;
+        }
+
+        Assert.Equal(8, accepted);
+        Assert.Equal(3, thread.LostEvents);
+        Assert.Equal(JournalHealth.Failing, thread.Health);
+        thread.Start();
+        Assert.True(thread.DrainAndWait(Long));
+        Assert.True(thread.TryEnqueue(Sample.Trip(12)));
+        Assert.True(thread.DrainAndWait(Long));
+        Assert.Equal(8, thread.DurableEvent); // 9, 10, 11 are lost: nothing after them counts as durable
+        Assert.Equal(JournalHealth.Healthy, thread.Health);
+        string text = System.Text.Encoding.UTF8.GetString(storage.Read("journal-000001.log"));
+        Assert.Contains("\"event\":\"events-lost\",\"detail\":3", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Entries_of_the_shell_are_bounded_and_a_loss_is_journalled()
+    {
+        using var storage = new FaultyStorage();
+        using var thread = new JournalThread(storage, Sample.Options() with { EntryCapacity = 4 });
+        for (int i = 0; i < 6; i++)
+        {
+            Assert.Equal(i < 4, thread.TryPost(new JournalEntry { Id = (int)ShellEventId.Note, UtcUnixMs = Sample.Utc, Person = "shift lead", Reason = "test \"quoted\"\t\n" }));
+        }
+
+        thread.Start();
+        Assert.True(thread.DrainAndWait(Long));
+        Assert.Equal(2, thread.LostEntries);
+        string text = System.Text.Encoding.UTF8.GetString(storage.Read("journal-000001.log"));
+        Assert.Contains("\"event\":\"entries-lost\",\"detail\":2", text, StringComparison.Ordinal);
+        Assert.Empty(JournalVerifier.Verify(storage).Findings);
+    }
+
+    [Fact]
+    public void A_thread_that_ends_without_a_clean_stop_is_found_by_the_next_run()
+    {
+        using var storage = new FaultyStorage();
+        using (var first = new JournalThread(storage, Sample.Options()))
+        {
+            first.Start();
+            Assert.True(first.DrainAndWait(Long));
+        }
+
+        using var second = new JournalThread(storage, Sample.Options());
+        second.Start();
+        Assert.True(second.StopClean(Long));
+        string[] lines = System.Text.Encoding.UTF8.GetString(storage.Read("journal-000001.log")).Split('\n');
+        Assert.Contains("first-run", lines[0], StringComparison.Ordinal);
+        Assert.Contains("unclean-stop-found", lines[2], StringComparison.Ordinal);
+
+        using var third = new JournalThread(storage, Sample.Options());
+        third.Start();
+        Assert.True(third.DrainAndWait(Long));
+        lines = System.Text.Encoding.UTF8.GetString(storage.Read("journal-000001.log")).Split('\n');
+        Assert.Contains("clean-stop-found", lines[5], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Handing_over_an_event_allocates_nothing()
+    {
+        using var storage = new FaultyStorage();
+        using var thread = new JournalThread(storage, Sample.Options(eventCapacity: 131_072));
+        thread.Start();
+        Assert.True(thread.TryEnqueue(Sample.Trip(1)));
+        Assert.True(thread.DrainAndWait(Long));
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        for (int i = 2; i <= 100_001; i++)
+        {
+            _ = thread.TryEnqueue(Sample.Trip(i));
+        }
+
+        long after = GC.GetAllocatedBytesForCurrentThread();
+        Assert.Equal(0, after - before);
+        Assert.Equal(0, thread.LostEvents);
+    }
+}
