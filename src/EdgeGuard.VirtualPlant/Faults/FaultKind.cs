@@ -1,0 +1,68 @@
+namespace EdgeGuard.VirtualPlant.Faults;
+
+/// <summary>Faults that can be put into a cabinet on command.</summary>
+public enum FaultKind : byte
+{
+    /// <summary>No fault.</summary>
+    None = 0,
+
+    /// <summary>The blower coasts down whatever is demanded.</summary>
+    BlowerStop,
+
+    /// <summary>The filter clogs; argument: what is left of the flow, 0 to 1.</summary>
+    FilterClog,
+
+    /// <summary>Element thermocouple broken: reads 9999.0 and sets its status bit.</summary>
+    ElementBreak,
+
+    /// <summary>Element thermocouple reading frozen.</summary>
+    ElementFreeze,
+
+    /// <summary>Element thermocouple shorted at its terminals: reads ambient.</summary>
+    ElementShort,
+
+    /// <summary>Element thermocouple connected the wrong way round.</summary>
+    ElementReverse,
+
+    /// <summary>Outlet thermocouple broken: reads 9999.0 and sets its status bit.</summary>
+    OutletBreak,
+
+    /// <summary>Outlet thermocouple reading frozen.</summary>
+    OutletFreeze,
+
+    /// <summary>Outlet thermocouple shorted at its terminals: reads ambient.</summary>
+    OutletShort,
+
+    /// <summary>Outlet thermocouple connected the wrong way round.</summary>
+    OutletReverse,
+
+    /// <summary>The meter reports a sensor fault and keeps its last flow.</summary>
+    MeterFault,
+
+    /// <summary>The meter's flow is frozen and looks healthy.</summary>
+    MeterFreeze,
+
+    /// <summary>Connections are closed and new ones refused.</summary>
+    LinkDrop,
+
+    /// <summary>Connections stay, nothing is answered.</summary>
+    LinkSilent,
+
+    /// <summary>The enable input sticks at 1.</summary>
+    EnableStuck,
+
+    /// <summary>One leg shorted: half of the rated power whenever the contactor is closed.</summary>
+    LegShorted,
+
+    /// <summary>One leg open: half of the demanded power (star without neutral, two legs in series).</summary>
+    LegOpen,
+
+    /// <summary>The contactor does not open any more.</summary>
+    ContactorWelded,
+
+    /// <summary>Supply voltage over nominal; argument: factor, 0.8 to 1.2, 1.1 unless given.</summary>
+    SupplyHigh,
+
+    /// <summary>The hardwired safety chain opens.</summary>
+    ChainOpen,
+}
