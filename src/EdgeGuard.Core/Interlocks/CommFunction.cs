@@ -1,0 +1,78 @@
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>
+/// COMM: every block the unit uses must have been answered within the limit, and a permit token must be confirmed
+/// within the cabinet's watchdog time. The age is the larger of the one reported and the one counted here since the
+/// last good read, so that a slot that keeps its age by mistake is seen. Removal proper is the cabinet's watchdog.
+/// </summary>
+internal sealed class CommFunction : ProtectiveFunction
+{
+    private readonly int[] _blocks;
+    private readonly uint[] _readCount;
+    private readonly long[] _readScan;
+    private long _tokenScan;
+    private ScanDelay _old;
+
+    public CommFunction(UnitTable table)
+        : base(FunctionId.Comm)
+    {
+        List<int> blocks = [];
+        foreach (SignalTable signal in table.Signals)
+        {
+            if (!blocks.Contains(signal.Block))
+            {
+                blocks.Add(signal.Block);
+            }
+        }
+
+        _blocks = [.. blocks];
+        _readCount = new uint[_blocks.Length];
+        _readScan = new long[_blocks.Length];
+    }
+
+    public override void Evaluate(UnitMemory unit, ref FunctionStatus status)
+    {
+        bool fresh = true;
+        long worstMs = 0;
+        for (int i = 0; i < _blocks.Length; i++)
+        {
+            ref RawBlock block = ref unit.Raw.Blocks[_blocks[i]];
+            fresh &= block.Result == ReadResult.Good;
+            worstMs = Math.Max(worstMs, AgeMs(unit, i, ref block));
+        }
+
+        bool tokenLost = TokenLost(unit);
+        bool tooOld = worstMs > unit.Table.CommLimitMs || tokenLost;
+        _old.Passed(!fresh || tooOld, unit.Scan, 0);
+        status.Value = worstMs;
+        status.Limit = unit.Table.CommLimitMs;
+        status.SinceScan = _old.Since;
+        status.State = tooOld ? FunctionState.Demand : fresh ? FunctionState.Healthy : FunctionState.Pending;
+    }
+
+    private long AgeMs(UnitMemory unit, int index, ref RawBlock block)
+    {
+        if (block.Result == ReadResult.Good && block.ReadCount != _readCount[index])
+        {
+            _readCount[index] = block.ReadCount;
+            _readScan[index] = unit.Scan;
+        }
+
+        // A block never read since start ages from the start of the guard, not from the beginning of time.
+        long countedMs = (unit.Scan - _readScan[index]) * unit.Site.ScanMs;
+        return block.AgeMs == int.MaxValue ? countedMs : Math.Max(countedMs, block.AgeMs);
+    }
+
+    private bool TokenLost(UnitMemory unit)
+    {
+        CommandFeedback feedback = unit.Raw.Feedback[(unit.Unit * CommandRoles.Count) + (int)CommandRole.Heartbeat];
+        if (!unit.Permit || feedback is CommandFeedback.Confirmed or CommandFeedback.None)
+        {
+            _tokenScan = unit.Scan;
+        }
+
+        return (unit.Scan - _tokenScan) * unit.Site.ScanMs > unit.Table.WatchdogMs;
+    }
+}

@@ -1,0 +1,40 @@
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>
+/// FLOW: no power without gas. In force while power is possible or heat is stored: with a permit given or pending,
+/// while power is not proved off, and while the element is above the after-cooling limit or not good. A flow that
+/// cannot be judged counts as absent. It also gives up a pre-flow that never proves.
+/// </summary>
+internal sealed class FlowFunction() : ProtectiveFunction(FunctionId.Flow)
+{
+    /// <summary>A pre-flow may last this multiple of its proving time, plus <see cref="GiveUpMs"/>.</summary>
+    private const int GiveUpFactor = 4;
+
+    /// <summary>Allowance for the run-up of a blower, ms.</summary>
+    private const int GiveUpMs = 60_000;
+
+    private ScanDelay _low;
+    private ScanDelay _unproved;
+
+    public override void Evaluate(UnitMemory unit, ref FunctionStatus status)
+    {
+        FlowTable table = unit.Table.Flow;
+        ref SignalValue flow = ref unit.Image[SignalRole.GasFlow];
+        bool inForce = unit.Permit || unit.PendingDurable || !unit.PowerProvedOff || unit.ElementHot;
+        bool condition = inForce && !(flow.IsGood && flow.Value >= table.LimitKgPerHour);
+        bool low = _low.Passed(condition, unit.Scan, unit.Scans(table.DelayMs));
+        bool givesUp = _unproved.Passed(
+            unit.State == UnitState.PreFlow && !unit.FlowProved, unit.Scan, unit.Scans(((long)GiveUpFactor * table.PreFlowMs) + GiveUpMs));
+
+        status.Value = unit.ValueOrNaN(SignalRole.GasFlow);
+        status.Limit = givesUp && !low ? table.ProvingKgPerHour : table.LimitKgPerHour;
+        status.SinceScan = givesUp && !low ? _unproved.Since : _low.Since;
+        status.State = low || givesUp ? FunctionState.Demand
+            : !inForce ? FunctionState.Idle
+            : !flow.IsGood ? FunctionState.NotGood
+            : condition ? FunctionState.Pending
+            : FunctionState.Healthy;
+    }
+}

@@ -1,0 +1,167 @@
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>
+/// Takes or refuses an operator's request, always with a reason. A stop is never refused. Reset and start are
+/// separate acts with separate conditions.
+/// </summary>
+internal sealed class RequestDesk(UnitMemory unit, UnitSequence sequence, EventSink sink)
+{
+    private long _lastId;
+
+    public void Take(FunctionStatus[] verdicts)
+    {
+        OperatorRequest request = unit.Raw.Requests[unit.Unit];
+        if (request.Kind == RequestKind.None || request.Id == _lastId)
+        {
+            return;
+        }
+
+        _lastId = request.Id;
+        RefusalReason reason = Judge(request, verdicts, out FunctionId function);
+        if (reason != RefusalReason.None)
+        {
+            sink.Raise(EventId.RequestRefused, function, detail: request.Id, reason: reason);
+            return;
+        }
+
+        long order = sink.Raise(EventId.RequestAccepted, detail: request.Id);
+        Act(request.Kind, order);
+    }
+
+    /// <summary>A unit whose step broke refuses everything until the guard is restarted.</summary>
+    public void TakeBroken()
+    {
+        OperatorRequest request = unit.Raw.Requests[unit.Unit];
+        if (request.Kind != RequestKind.None && request.Id != _lastId)
+        {
+            _lastId = request.Id;
+            sink.Raise(EventId.RequestRefused, FunctionId.Self, detail: request.Id, reason: RefusalReason.CauseStillPresent);
+        }
+    }
+
+    private RefusalReason Judge(OperatorRequest request, FunctionStatus[] verdicts, out FunctionId function)
+    {
+        function = FunctionId.None;
+        switch (request.Kind)
+        {
+            case RequestKind.Acknowledge or RequestKind.Stop:
+                return RefusalReason.None;
+            case RequestKind.Reset:
+                return JudgeReset(request, verdicts, out function);
+            case RequestKind.Start:
+                return JudgeStart(verdicts, out function);
+            case RequestKind.Cool:
+                return unit.State is UnitState.PreFlow or UnitState.Heating or UnitState.Holding
+                    ? RefusalReason.None
+                    : RefusalReason.WrongState;
+            default:
+                return RefusalReason.WrongState;
+        }
+    }
+
+    private RefusalReason JudgeReset(OperatorRequest request, FunctionStatus[] verdicts, out FunctionId function)
+    {
+        function = FunctionId.None;
+        if (unit.State != UnitState.Tripped)
+        {
+            return RefusalReason.WrongState;
+        }
+
+        if (request.Remote && !unit.Table.RemoteReset)
+        {
+            return RefusalReason.RemoteResetOff;
+        }
+
+        function = PreFlowGate.Blocking(verdicts);
+        return function == FunctionId.None ? RefusalReason.None : RefusalReason.CauseStillPresent;
+    }
+
+    private RefusalReason JudgeStart(FunctionStatus[] verdicts, out FunctionId function)
+    {
+        function = FunctionId.None;
+        if (!unit.Enforces)
+        {
+            return RefusalReason.ObserveOnly;
+        }
+
+        if (unit.State == UnitState.Tripped)
+        {
+            function = unit.FirstOut;
+            return RefusalReason.NotReset;
+        }
+
+        if (unit.State is not (UnitState.Ready or UnitState.Standby or UnitState.AfterCooling))
+        {
+            return RefusalReason.WrongState;
+        }
+
+        return JudgeStartConditions(verdicts, out function);
+    }
+
+    private RefusalReason JudgeStartConditions(FunctionStatus[] verdicts, out FunctionId function)
+    {
+        function = FunctionId.None;
+        if (!unit.KeySupervised)
+        {
+            function = FunctionId.Cmdv;
+            return RefusalReason.KeyOnLocal;
+        }
+
+        if (unit.Raw.Journal != JournalHealth.Healthy)
+        {
+            function = FunctionId.Jrnl;
+            return RefusalReason.JournalNotHealthy;
+        }
+
+        function = PreFlowGate.Blocking(verdicts);
+        if (function != FunctionId.None)
+        {
+            return RefusalReason.CauseStillPresent;
+        }
+
+        if (!unit.PowerProvedOff)
+        {
+            function = FunctionId.Resd;
+            return RefusalReason.PowerNotProvedOff;
+        }
+
+        if (!unit.FlowZeroSeen)
+        {
+            function = FunctionId.Flow;
+            return RefusalReason.FlowZeroNotSeen;
+        }
+
+        bool atStart = unit.WatchdogAgrees && PreFlowGate.OutputAtZero(unit);
+        function = atStart ? FunctionId.None : FunctionId.Cmdv;
+        return atStart ? RefusalReason.None : RefusalReason.NotInStartPosition;
+    }
+
+    private void Act(RequestKind kind, long order)
+    {
+        switch (kind)
+        {
+            case RequestKind.Acknowledge:
+                sink.Raise(EventId.Acknowledged);
+                break;
+            case RequestKind.Reset:
+                sequence.Reset();
+                break;
+            case RequestKind.Start:
+                sequence.Start(order);
+                break;
+            case RequestKind.Stop when unit.State is UnitState.PreFlow or UnitState.Heating or UnitState.Holding or UnitState.LedCooldown:
+                sequence.Remove(FunctionId.Stop);
+                break;
+            case RequestKind.Cool when unit.State == UnitState.PreFlow:
+                sequence.Remove(FunctionId.None);
+                break;
+            case RequestKind.Cool:
+                sequence.Cool(FunctionId.None);
+                break;
+            default:
+                break;
+        }
+    }
+}

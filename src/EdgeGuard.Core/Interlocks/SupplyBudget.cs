@@ -1,0 +1,96 @@
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>
+/// DMND: shares the supply by reservation. A unit begins its ramp only when its rated power fits beside what the
+/// others hold: a ramping unit its rated power, a steady one its measured power and a margin, any other what it
+/// draws. A unit whose power is not known holds its rated power. Waiting units go in the order of their start.
+/// Should the measured sum pass the limit all the same, running ramps are frozen, the newest first.
+/// </summary>
+internal sealed class SupplyBudget(UnitMemory[] units, SiteTable site)
+{
+    /// <summary>Margin of a steady unit: control swings around its mean.</summary>
+    private const double SteadyFactor = 1.1;
+
+    /// <summary>Frozen ramps go on when the sum is this far below the limit again.</summary>
+    private const double ReleaseFactor = 0.98;
+
+    /// <summary>A further ramp is frozen when the sum is still too high after this time, ms.</summary>
+    private const int FreezeStepMs = 10_000;
+
+    private ScanDelay _over;
+
+    /// <summary>Sum of measured power, kW; a unit without a good signal counts with its rated power.</summary>
+    public double SitePowerKw { get; private set; }
+
+    /// <summary>Adds up and decides which running ramps are frozen in this scan.</summary>
+    public void BeginScan(long scan)
+    {
+        SitePowerKw = 0;
+        foreach (UnitMemory unit in units)
+        {
+            SitePowerKw += MeasuredKw(unit);
+        }
+
+        double limit = site.SupplyLimitKw * (_over.Runs ? ReleaseFactor : 1);
+        _over.Passed(SitePowerKw > limit, scan, 0);
+        long frozen = _over.Runs ? 1 + ((scan - _over.Since) * site.ScanMs / FreezeStepMs) : 0;
+        foreach (UnitMemory unit in units)
+        {
+            unit.SitePowerKw = SitePowerKw;
+            unit.SupplyFrozen = unit.State == UnitState.Heating && NewerRamps(unit) < frozen;
+        }
+    }
+
+    /// <summary>True when the unit may begin its ramp now.</summary>
+    /// <param name="unit">The unit that asks; ready in everything else.</param>
+    /// <param name="sumKw">What would be held, the unit's rated power included.</param>
+    public bool Fits(UnitMemory unit, out double sumKw)
+    {
+        sumKw = unit.Table.RatedPowerKw;
+        bool first = true;
+        foreach (UnitMemory other in units)
+        {
+            if (other != unit)
+            {
+                sumKw += HeldKw(other);
+                first &= !(other.WaitsForSupply && other.StartOrder < unit.StartOrder);
+            }
+        }
+
+        return first && sumKw <= site.SupplyLimitKw;
+    }
+
+    private static double MeasuredKw(UnitMemory unit)
+    {
+        double power = unit.ValueOrNaN(SignalRole.Power);
+        return double.IsNaN(power) ? unit.Table.RatedPowerKw : Math.Max(0, power);
+    }
+
+    private static double HeldKw(UnitMemory unit)
+    {
+        if (unit.PendingDurable || unit.State == UnitState.Heating)
+        {
+            return unit.Table.RatedPowerKw;
+        }
+
+        if (unit.Permit)
+        {
+            return Math.Min(unit.Table.RatedPowerKw, MeasuredKw(unit) * SteadyFactor);
+        }
+
+        return unit.PowerProvedOff ? 0 : MeasuredKw(unit);
+    }
+
+    private long NewerRamps(UnitMemory unit)
+    {
+        long newer = 0;
+        foreach (UnitMemory other in units)
+        {
+            newer += other.State == UnitState.Heating && other.PermitEvent > unit.PermitEvent ? 1 : 0;
+        }
+
+        return newer;
+    }
+}

@@ -1,0 +1,91 @@
+using EdgeGuard.Core.Signals;
+using EdgeGuard.Core.Thermal;
+
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>
+/// Turns the image of a scan into the facts that several functions share: key, heat stored, slopes, proof of flow and
+/// of power off. Each fact that cannot be known takes its safe side: not supervised, hot, not proved.
+/// </summary>
+internal sealed class UnitFacts
+{
+    /// <summary>An element counts as cold this far below the after-cooling limit once it was hot, K.</summary>
+    private const double ColdHysteresisK = 5;
+
+    /// <summary>A blower demand up to this reads as stopped, per cent.</summary>
+    private const double StoppedPercent = 0.05;
+
+    /// <summary>Points of a slope window at most; samples in between are averaged.</summary>
+    private const int SlopePointsMax = 60;
+
+    private readonly SlopeEstimator _elementSlope;
+    private readonly SlopeEstimator _coolSlope;
+    private readonly PowerProof _power = new();
+    private ScanDelay _flowProof;
+    private bool _wasLocal;
+
+    public UnitFacts(UnitMemory unit)
+    {
+        _elementSlope = Estimator(unit, unit.Table.Nors.DelayMs);
+        _coolSlope = Estimator(unit, unit.Table.Cool.WindowMs);
+        unit.ElementHot = true;
+    }
+
+    public void Update(UnitMemory unit)
+    {
+        UpdateKey(unit);
+        UpdateHeat(unit);
+        UpdateFlow(unit);
+        _power.Update(unit);
+        ref SignalValue watchdog = ref unit.Image[SignalRole.WatchdogTime];
+        unit.WatchdogAgrees = !unit.Fitted[(int)SignalRole.WatchdogTime]
+            || (watchdog.IsGood && Math.Abs(watchdog.Value - unit.Table.WatchdogMs) < 0.5);
+    }
+
+    private static SlopeEstimator Estimator(UnitMemory unit, int windowMs)
+    {
+        int samples = Math.Max(2, unit.Scans(windowMs));
+        return new SlopeEstimator(samples, unit.Site.ScanMs / 1000.0, Math.Max(1, samples / SlopePointsMax));
+    }
+
+    private static double Slope(SlopeEstimator estimator, double value)
+    {
+        estimator.Add(value);
+        return estimator.IsFull ? estimator.KPerMinute : double.NaN;
+    }
+
+    private void UpdateKey(UnitMemory unit)
+    {
+        bool fitted = unit.Fitted[(int)SignalRole.KeySupervised];
+        ref SignalValue key = ref unit.Image[SignalRole.KeySupervised];
+        unit.KeyLocal = fitted && key.IsGood && key.Value < 0.5;
+        unit.KeySupervised = !fitted || (key.IsGood && key.Value >= 0.5);
+        if (_wasLocal && unit.KeySupervised)
+        {
+            unit.RemovalScan = unit.Scan; // The cabinet hands over: whatever power it left is removed from now on.
+        }
+
+        _wasLocal = unit.KeyLocal || (_wasLocal && !unit.KeySupervised);
+    }
+
+    private void UpdateHeat(UnitMemory unit)
+    {
+        double limit = unit.Table.Cool.AfterCoolingBelowC - (unit.ElementHot ? ColdHysteresisK : 0);
+        double element = unit.ValueOrNaN(SignalRole.ElementTemperature);
+        unit.ElementHot = !(element < limit);
+        unit.ElementSlopeKPerMin = Slope(_elementSlope, element);
+        unit.CoolSlopeKPerMin = Slope(_coolSlope, unit.ValueOrNaN(unit.Table.Cool.Signal));
+    }
+
+    private void UpdateFlow(UnitMemory unit)
+    {
+        FlowTable table = unit.Table.Flow;
+        double flow = unit.ValueOrNaN(SignalRole.GasFlow);
+        bool proving = unit.State == UnitState.PreFlow && flow >= table.ProvingKgPerHour;
+        unit.FlowProved = _flowProof.Passed(proving, unit.Scan, unit.Scans(unit.StartedHot ? table.HotPreFlowMs : table.PreFlowMs));
+
+        // A unit without a commanded blower has its gas from elsewhere: there the flow alone shows that the signal can read low.
+        double blower = unit.Fitted[(int)SignalRole.BlowerDemand] ? unit.ValueOrNaN(SignalRole.BlowerDemand) : 0;
+        unit.FlowZeroNow = flow < table.LimitKgPerHour && blower <= StoppedPercent;
+    }
+}

@@ -1,0 +1,203 @@
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>
+/// One unit's share of a scan, in this order: image and facts, every function, trips, alarms, request, progress of the
+/// state, commands. A broken invariant in it trips and latches this unit alone and stays until the guard is restarted:
+/// memory that contradicted itself is not trusted again.
+/// </summary>
+internal sealed class UnitGuard
+{
+    private readonly ProtectiveFunction[] _functions;
+    private readonly CommandFunction _commandFunction = new();
+    private readonly UnitFacts _facts;
+    private readonly UnitSequence _sequence;
+    private readonly RequestDesk _desk;
+    private readonly CommandWriter _writer;
+    private readonly AlarmWatch _alarms = new();
+    private readonly FindingWatch _findings = new();
+    private readonly EventSink _sink;
+    private bool _brokeInPreparation;
+    private bool _brokenTold;
+
+    public UnitGuard(UnitMemory memory, SupplyBudget supply, EventSink sink)
+    {
+        Memory = memory;
+        _sink = sink;
+        _facts = new UnitFacts(memory);
+        _sequence = new UnitSequence(memory, supply, sink);
+        _desk = new RequestDesk(memory, _sequence, sink);
+        _writer = new CommandWriter(memory);
+        _functions =
+        [
+            new LatchFunction(FunctionId.Start), new HardFunction(), new FlowFunction(), new ElementFunction(memory.Table.Elem),
+            new OutletFunction(memory.Table.Outl), new NoResponseFunction(memory.Table, memory.Site.ScanMs), new ResidualFunction(),
+            new CommFunction(memory.Table), new SensorFunction(), _commandFunction, new CoolRateFunction(), new HeatRateFunction(),
+            new AfterCoolingFunction(), new SupplyFunction(), new JournalFunction(), new LatchFunction(FunctionId.Stop),
+            new LatchFunction(FunctionId.Self),
+        ];
+    }
+
+    public UnitMemory Memory { get; }
+
+    /// <summary>Builds image and facts; before any unit decides, so that shared sums see all units of this scan.</summary>
+    public void Prepare(RawScan scan, UnitDecision decision)
+    {
+        Memory.Raw = scan;
+        Memory.Scan = scan.Scan;
+        Memory.Image = decision.Image;
+        try
+        {
+            AssertBlocks(scan);
+            ImageBuilder.Build(Memory.Table, scan, decision.Image);
+            if (!Memory.SelfBroken)
+            {
+                _facts.Update(Memory);
+            }
+        }
+        catch (Exception)
+        {
+            _brokeInPreparation = true;
+            Clear(decision.Image);
+        }
+    }
+
+    /// <summary>Decides.</summary>
+    public void Decide(UnitDecision decision, long lastDurable)
+    {
+        _sink.BeginUnit(Memory.Unit);
+        try
+        {
+            Assert(!_brokeInPreparation, "The image could not be built.");
+            if (!Memory.SelfBroken)
+            {
+                DecideWhole(decision, lastDurable);
+                return;
+            }
+        }
+        catch (Exception)
+        {
+            Memory.SelfBroken = true;
+        }
+
+        DecideBroken(decision);
+    }
+
+    private void DecideWhole(UnitDecision decision, long lastDurable)
+    {
+        _findings.Tell(Memory, _sink);
+        Evaluate(decision);
+        _sequence.ApplyVerdicts(decision.Functions);
+        FindingWatch.TellReadBacks(Memory, _commandFunction.NewlyDiffering, _sink);
+        _alarms.Tell(Memory, decision.Functions, _sink);
+        _desk.Take(decision.Functions);
+        _sequence.Progress(decision.Functions, lastDurable);
+        Assert(!Memory.Permit || Memory.State is UnitState.Heating or UnitState.Holding or UnitState.LedCooldown, "Permit in a state without one.");
+        Assert(!Memory.Permit || NoDemand(decision.Functions), "Permit beside a demand.");
+        Assert(!Memory.PendingDurable || Memory.State == UnitState.PreFlow, "Permit pending outside pre-flow.");
+        _writer.Write(decision);
+        Publish(decision);
+    }
+
+    private void Evaluate(UnitDecision decision)
+    {
+        int evaluated = 0;
+        foreach (ProtectiveFunction function in _functions)
+        {
+            ref FunctionStatus status = ref decision.Functions[(int)function.Id];
+            status = default;
+            status.SinceScan = -1;
+            function.Evaluate(Memory, ref status);
+            evaluated++;
+            Assert((int)function.Id == evaluated, "Functions are not evaluated in their order.");
+        }
+
+        Assert(evaluated == FunctionIds.EvaluatedEachScan, "A function was not evaluated.");
+        decision.FunctionsEvaluated = evaluated;
+        decision.Functions[(int)FunctionId.None] = new FunctionStatus { State = FunctionState.Idle, SinceScan = -1 };
+    }
+
+    private void DecideBroken(UnitDecision decision)
+    {
+        Memory.SelfBroken = true;
+        _sink.OpenReserve();
+        if (!_brokenTold)
+        {
+            _brokenTold = true;
+            _sequence.LatchSelf();
+        }
+
+        Memory.Permit = false;
+        Memory.PendingDurable = false;
+        Memory.PowerProvedOff = false;
+        decision.FunctionsEvaluated = 0;
+        for (int i = 0; i < FunctionIds.Count; i++)
+        {
+            decision.Functions[i] = new FunctionStatus { State = FunctionState.NotGood, SinceScan = -1 };
+        }
+
+        decision.Functions[(int)FunctionId.Self].State = FunctionState.Demand;
+        _desk.TakeBroken();
+        _writer.WriteSafe(decision);
+        Publish(decision);
+    }
+
+    private void Publish(UnitDecision decision)
+    {
+        for (int i = 0; i < FunctionIds.Count; i++)
+        {
+            Memory.Previous[i] = decision.Functions[i].State;
+        }
+
+        decision.State = Memory.State;
+        decision.FirstOut = Memory.FirstOut;
+        decision.Permit = Memory.Permit;
+        decision.PendingDurable = Memory.PendingDurable;
+        decision.LedSetpointC = Memory.LedSetpointC;
+        decision.RampHeld = Memory.RampHeld;
+        decision.PowerProvedOff = Memory.PowerProvedOff;
+        decision.ElementSlopeKPerMin = Memory.ElementSlopeKPerMin;
+        decision.CoolSlopeKPerMin = Memory.CoolSlopeKPerMin;
+        decision.TripCount = Memory.TripCount;
+    }
+
+    private void AssertBlocks(RawScan scan)
+    {
+        foreach (SignalTable signal in Memory.Signals)
+        {
+            bool whole = signal.Block >= 0 && signal.Block < scan.Blocks.Length
+                && scan.Blocks[signal.Block].Words.Length == Memory.Site.BlockWordCounts[signal.Block];
+            Assert(whole, "A block has not the size of the site table.");
+        }
+    }
+
+    private static bool NoDemand(FunctionStatus[] verdicts)
+    {
+        for (int i = 1; i < FunctionIds.Count; i++)
+        {
+            if (verdicts[i].State == FunctionState.Demand && FunctionIds.ReactionOf((FunctionId)i) == Reaction.Removal)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    private static void Clear(ScanImage image)
+    {
+        for (int i = 0; i < SignalRoles.Count; i++)
+        {
+            image[(SignalRole)i] = default;
+        }
+    }
+
+    private static void Assert(bool holds, string message)
+    {
+        if (!holds)
+        {
+            throw new InvariantFault(message);
+        }
+    }
+}

@@ -1,0 +1,103 @@
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>
+/// What one unit remembers from scan to scan, together with the facts of the scan under way. Functions only read it;
+/// <see cref="UnitFacts"/>, <see cref="UnitSequence"/>, <see cref="PreFlowGate"/> and <see cref="CommandWriter"/> write
+/// their own part. Kept in one place so that a snapshot of the core is a copy of these fields.
+/// </summary>
+internal sealed class UnitMemory
+{
+    public UnitMemory(SiteTable site, int unit)
+    {
+        Site = site;
+        Unit = unit;
+        Table = site.Units[unit];
+        Enforces = Table.Mode == UnitMode.Enforce && Table.FinalElement != FinalElementClass.None;
+        ResidualKw = Table.RatedPowerKw * Table.Resd.LimitPercent / 100;
+        Signals = [.. Table.Signals];
+        Commands = [.. Table.Commands];
+        foreach (SignalTable signal in Signals)
+        {
+            Fitted[(int)signal.Role] = true;
+        }
+    }
+
+    // Configuration.
+    public SiteTable Site { get; }
+    public int Unit { get; }
+    public UnitTable Table { get; }
+    public SignalTable[] Signals { get; }
+    public CommandTable[] Commands { get; }
+    public bool Enforces { get; }
+    public double ResidualKw { get; }
+    public bool[] Fitted { get; } = new bool[SignalRoles.Count];
+
+    // Facts of the scan under way.
+    public RawScan Raw { get; set; } = null!;
+    public ScanImage Image { get; set; } = null!;
+    public long Scan { get; set; }
+    public double SitePowerKw { get; set; }
+    public bool KeyLocal { get; set; }
+    public bool KeySupervised { get; set; }
+    public bool WatchdogAgrees { get; set; }
+    public bool ElementHot { get; set; }
+    public bool FlowProved { get; set; }
+    public bool FlowZeroNow { get; set; }
+    public bool FlowZeroSeen { get; set; }
+    public bool PowerProvedOff { get; set; }
+    public bool PowerResidual { get; set; }
+    public long PowerSinceScan { get; set; } = -1;
+    public double ElementSlopeKPerMin { get; set; } = double.NaN;
+    public double CoolSlopeKPerMin { get; set; } = double.NaN;
+
+    // Unit state, latch, permit.
+    public UnitState State { get; set; }
+    public FunctionId FirstOut { get; set; } = FunctionId.Start;
+    public int TripCount { get; set; }
+    public bool Permit { get; set; }
+    public bool PendingDurable { get; set; }
+    public long PermitEvent { get; set; }
+    public long RemovalScan { get; set; }
+    public bool SelfBroken { get; set; }
+    public FunctionState[] Previous { get; } = NewVerdicts();
+
+    // Start and ramp.
+    public bool StartedHot { get; set; }
+    public bool FlowProvedTold { get; set; }
+    public bool StartPositionFailed { get; set; }
+    public long StartOrder { get; set; }
+    public bool WaitsForSupply { get; set; }
+    public bool SupplyFrozen { get; set; }
+    public bool RampHeld { get; set; }
+    public double LedSetpointC { get; set; }
+
+    // What was wanted of each command in the scan before; NaN when nothing was.
+    public double[] Wanted { get; } = NewWanted();
+    public ushort Token { get; set; }
+    public bool TokenAdvanced { get; set; }
+
+    /// <summary>The value of a role is good and the role is fitted.</summary>
+    public bool IsGood(SignalRole role) => Image[role].IsGood;
+
+    /// <summary>Value of a role; NaN when it is not good.</summary>
+    public double ValueOrNaN(SignalRole role) => Image[role].IsGood ? Image[role].Value : double.NaN;
+
+    /// <summary>Whole scans of a time, rounded up.</summary>
+    public int Scans(long timeMs) => ScanDelay.Scans(timeMs, Site.ScanMs);
+
+    private static double[] NewWanted()
+    {
+        double[] wanted = new double[CommandRoles.Count];
+        Array.Fill(wanted, double.NaN);
+        return wanted;
+    }
+
+    private static FunctionState[] NewVerdicts()
+    {
+        FunctionState[] verdicts = new FunctionState[FunctionIds.Count];
+        Array.Fill(verdicts, FunctionState.Idle);
+        return verdicts;
+    }
+}

@@ -1,0 +1,58 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Core.Tests.Interlocks;
+
+public sealed class GuardStepTests
+{
+    [Fact]
+    public void A_unit_goes_from_power_on_to_steady_heating_and_back()
+    {
+        TestHall hall = new(TestSite.Of(TestSite.N1()));
+        hall.BringTo(0, UnitState.Heating);
+        Assert.True(hall[0].Permit);
+        hall.Cabinets[0].Element = 728;
+        hall.Cabinets[0].Outlet = 650;
+        hall.Cabinets[0].Power = 27;
+        hall.RunUntil(h => h[0].State == UnitState.Holding, 7_000);
+        hall.Request(0, RequestKind.Cool).Run();
+        Assert.Equal(UnitState.LedCooldown, hall[0].State);
+        hall.Cabinets[0].Power = 0;
+        hall.RunUntil(h => h[0].State == UnitState.AfterCooling, 700);
+        hall.Cabinets[0].Element = 100;
+        hall.RunUntil(h => h[0].State == UnitState.Standby, 100);
+        Assert.Equal(0, hall[0].TripCount);
+    }
+
+    [Fact]
+    public void A_step_allocates_nothing()
+    {
+        TestHall hall = new(TestSite.Of(TestSite.N1(), TestSite.A1()) with { SupplyLimitKw = 45 });
+        hall.BringTo(0, UnitState.Heating);
+        hall.DurableFollows = false;
+        RawScan scan = hall.Scan;
+        hall.Guard.Step(Next(scan), hall.Output);
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        for (int i = 0; i < 100_000; i++)
+        {
+            // Words that change, so that events and trips are part of what is measured.
+            scan.Blocks[1].Words[0] = (ushort)(i % 3000 < 100 ? 0x4461 : 0x4200);
+            scan.Requests[0] = i % 500 == 499 ? new OperatorRequest { Kind = (RequestKind)(i / 500 % 6), Id = 1000 + i } : default;
+            hall.Guard.Step(Next(scan), hall.Output);
+        }
+
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        Assert.True(hall[0].TripCount > 0, "the run met no trip");
+    }
+
+    private static RawScan Next(RawScan scan)
+    {
+        scan.Scan++;
+        for (int i = 0; i < scan.Blocks.Length; i++)
+        {
+            scan.Blocks[i].ReadCount++;
+        }
+
+        return scan;
+    }
+}

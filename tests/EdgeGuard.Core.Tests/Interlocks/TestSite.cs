@@ -1,0 +1,128 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Core.Tests.Interlocks;
+
+/// <summary>
+/// Builds site tables for tests: the two heaters of the demo site, each with three poll blocks (controller holding,
+/// controller input, meter input). Everything can be changed with <c>with</c> expressions afterwards.
+/// </summary>
+public static class TestSite
+{
+    public const int ScanMs = 100;
+    public const int BlocksPerUnit = 3;
+    public const int HoldingWords = 9;
+    public const int InputWords = 12;
+    public const int MeterWords = 5;
+
+    public static SiteTable Of(params Func<int, UnitTable>[] units) => new()
+    {
+        Name = "test",
+        ScanMs = ScanMs,
+        BlockWordCounts = [.. units.SelectMany(_ => new[] { HoldingWords, InputWords, MeterWords })],
+        Units = [.. units.Select((make, index) => make(index))],
+    };
+
+    /// <summary>Nitrogen heater, 36 kW, 650 °C.</summary>
+    public static Func<int, UnitTable> N1(UnitMode mode = UnitMode.Enforce) => index => new UnitTable
+    {
+        Name = "N-1",
+        Mode = mode,
+        FinalElement = FinalElementClass.RelayWithWatchdog,
+        RatedPowerKw = 36,
+        SetpointC = 650,
+        WatchdogMs = 2000,
+        CommLimitMs = 1000,
+        SensDelayMs = 1000,
+        Signals = Signals(index),
+        Commands = Commands(),
+        Flow = new FlowTable { LimitKgPerHour = 70, DelayMs = 500, ProvingKgPerHour = 130, PreFlowMs = 30_000, HotPreFlowMs = 10_000 },
+        Elem = new TemperatureTable { AlarmC = 800, TripC = 850, DelayMs = 500, HysteresisK = 5 },
+        Outl = new TemperatureTable { AlarmC = 680, TripC = 720, DelayMs = 500, HysteresisK = 5 },
+        Nors = new NoResponseTable { PowerPercent = 20, DelayMs = 20_000, SlopeKPerMin = 5, FallingKPerMin = -60 },
+        Resd = new ResidualTable { LimitPercent = 3, BlankingMs = 1000, ProofMs = 1000 },
+        Cool = new CoolTable
+        {
+            RampUpKPerMin = 60,
+            RampDownKPerMin = 30,
+            Signal = SignalRole.OutletTemperature,
+            WindowMs = 60_000,
+            ToleranceKPerMin = 3,
+            HeatAlarmKPerMin = 120,
+            AfterCoolingBelowC = 150,
+            BlowerRunPercent = 100,
+            BlowerAfterPercent = 40,
+            BlowerEasePercentPerSecond = 2,
+        },
+    };
+
+    /// <summary>Air dryer, 15 kW, 220 °C.</summary>
+    public static Func<int, UnitTable> A1(UnitMode mode = UnitMode.Enforce) => index =>
+    {
+        UnitTable n1 = N1(mode)(index);
+        return n1 with
+        {
+            Name = "A-1",
+            RatedPowerKw = 15,
+            SetpointC = 220,
+            Flow = n1.Flow with { LimitKgPerHour = 60 },
+            Elem = n1.Elem with { AlarmC = 350, TripC = 450 },
+            Outl = n1.Outl with { AlarmC = 240, TripC = 260 },
+            Cool = n1.Cool with { RampUpKPerMin = 30, AfterCoolingBelowC = 80 },
+        };
+    };
+
+    private static SignalTable[] Signals(int unit)
+    {
+        int holding = unit * BlocksPerUnit;
+        int input = holding + 1;
+        int meter = holding + 2;
+        return
+        [
+            Real(SignalRole.ElementTemperature, input, 0, WordOrder.Abcd, -50, 1400),
+            Real(SignalRole.OutletTemperature, input, 2, WordOrder.Abcd, -50, 1300),
+            Real(SignalRole.InletTemperature, input, 4, WordOrder.Abcd, -50, 200),
+            Real(SignalRole.Power, input, 6, WordOrder.Abcd, -1, 60),
+            Word(SignalRole.Output, input, 8, WordType.Int16, 0.1, -1, 101),
+            Real(SignalRole.WorkingSetpoint, input, 9, WordOrder.Abcd, -50, 1400),
+            Bit(SignalRole.KeySupervised, input, 11, 0),
+            Bit(SignalRole.ChainHealthy, input, 11, 1),
+            Bit(SignalRole.ContactorClosed, input, 11, 2),
+            Real(SignalRole.GasFlow, meter, 0, WordOrder.Cdab, -5, 400),
+            Word(SignalRole.Heartbeat, holding, 0, WordType.UInt16, 1, 0, 65_535),
+            Word(SignalRole.Relay, holding, 1, WordType.UInt16, 1, 0, 1),
+            Word(SignalRole.Enable, holding, 2, WordType.UInt16, 1, 0, 1),
+            Word(SignalRole.ManualMode, holding, 3, WordType.UInt16, 1, 0, 1),
+            Word(SignalRole.ManualOutput, holding, 4, WordType.Int16, 0.1, 0, 100),
+            Real(SignalRole.RemoteSetpoint, holding, 5, WordOrder.Abcd, -50, 1400),
+            Word(SignalRole.BlowerDemand, holding, 7, WordType.Int16, 0.1, 0, 100),
+            Word(SignalRole.WatchdogTime, holding, 8, WordType.UInt16, 1, 0, 65_535),
+        ];
+    }
+
+    private static CommandTable[] Commands() =>
+    [
+        new() { Role = CommandRole.Heartbeat, ReadBack = SignalRole.Heartbeat, Tolerance = 0 },
+        new() { Role = CommandRole.Relay, ReadBack = SignalRole.Relay, Tolerance = 0 },
+        new() { Role = CommandRole.Enable, ReadBack = SignalRole.Enable, Tolerance = 0 },
+        new() { Role = CommandRole.ManualMode, ReadBack = SignalRole.ManualMode, Tolerance = 0 },
+        new() { Role = CommandRole.ManualOutput, ReadBack = SignalRole.ManualOutput, Tolerance = 0.05 },
+        new() { Role = CommandRole.Setpoint, ReadBack = SignalRole.RemoteSetpoint, Tolerance = 0.05 },
+        new() { Role = CommandRole.BlowerDemand, ReadBack = SignalRole.BlowerDemand, Tolerance = 0.06 },
+    ];
+
+    private static SignalTable Real(SignalRole role, int block, int word, WordOrder order, double min, double max) => new()
+    {
+        Role = role, Block = block, WordOffset = word, Type = WordType.Float32, Order = order, RangeMin = min, RangeMax = max, StaleMs = 500, HoldMs = 5000,
+    };
+
+    private static SignalTable Word(SignalRole role, int block, int word, WordType type, double scale, double min, double max) => new()
+    {
+        Role = role, Block = block, WordOffset = word, Type = type, Scale = scale, RangeMin = min, RangeMax = max, StaleMs = 500, HoldMs = 5000,
+    };
+
+    private static SignalTable Bit(SignalRole role, int block, int word, int bit) => new()
+    {
+        Role = role, Block = block, WordOffset = word, Type = WordType.Bit, Bit = bit, RangeMin = 0, RangeMax = 1, StaleMs = 500, HoldMs = 5000,
+    };
+}
