@@ -27,7 +27,7 @@ internal sealed class CommFunction : ProtectiveFunction
             }
         }
 
-        _blocks = [.. blocks];
+        _blocks = blocks.ToArray();
         _readCount = new uint[_blocks.Length];
         _readScan = new long[_blocks.Length];
     }

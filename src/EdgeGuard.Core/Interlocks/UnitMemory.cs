@@ -16,8 +16,8 @@ internal sealed class UnitMemory
         Table = site.Units[unit];
         Enforces = Table.Mode == UnitMode.Enforce && Table.FinalElement != FinalElementClass.None;
         ResidualKw = Table.RatedPowerKw * Table.Resd.LimitPercent / 100;
-        Signals = [.. Table.Signals];
-        Commands = [.. Table.Commands];
+        Signals = Copy(Table.Signals);
+        Commands = Copy(Table.Commands);
         foreach (SignalTable signal in Signals)
         {
             Fitted[(int)signal.Role] = true;
@@ -86,6 +86,18 @@ internal sealed class UnitMemory
 
     /// <summary>Whole scans of a time, rounded up.</summary>
     public int Scans(long timeMs) => ScanDelay.Scans(timeMs, Site.ScanMs);
+
+    /// <summary>An array, because walking a list through its interface allocates an enumerator.</summary>
+    private static T[] Copy<T>(IReadOnlyList<T> list)
+    {
+        var copy = new T[list.Count];
+        for (int i = 0; i < copy.Length; i++)
+        {
+            copy[i] = list[i];
+        }
+
+        return copy;
+    }
 
     private static double[] NewWanted()
     {
