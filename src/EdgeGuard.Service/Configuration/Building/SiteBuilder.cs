@@ -1,0 +1,65 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Service.Configuration.Drafts;
+
+namespace EdgeGuard.Service.Configuration.Building;
+
+/// <summary>Makes the immutable configuration of a draft that has no fault.</summary>
+internal static class SiteBuilder
+{
+    private const string DefaultDataFolder = "data";
+
+    public static SiteConfiguration Build(SiteDraft draft, string folder)
+    {
+        var plan = new PollPlan(draft);
+        var site = new SiteConfiguration
+        {
+            Folder = folder,
+            DataFolder = Path.GetFullPath(Path.Combine(folder, draft.Section.Text("dataFolder") ?? DefaultDataFolder)),
+            Table = BuildTable(draft, plan),
+            Links = [.. draft.Links.Select(BuildLink)],
+            Blocks = plan.Blocks,
+            Commands = [.. draft.Units.SelectMany(u => CommandBuilder.Build(u))],
+            Units = [.. draft.Units.Select(BuildOptions)],
+            Notes = SiteNotes.Of(draft),
+            SettingsDigest = string.Empty,
+            SettingsText = string.Empty,
+        };
+        string text = Configuration.SettingsText.Write(site);
+        return site with { SettingsText = text, SettingsDigest = Configuration.SettingsText.Digest(text) };
+    }
+
+    private static SiteTable BuildTable(SiteDraft draft, PollPlan plan) => new()
+    {
+        Name = draft.Name!,
+        ScanMs = (int)draft.ScanMs,
+        SupplyLimitKw = draft.Section.Number("supplyLimitKw", double.PositiveInfinity),
+        JournalFailureMs = (int)draft.Section.Number("journalFailureMs"),
+        BlockWordCounts = [.. plan.Blocks.Select(b => b.Count)],
+        Units = [.. draft.Units.Select(u => UnitBuilder.Build(u, draft.ScanMs, plan))],
+    };
+
+    private static LinkOptions BuildLink(LinkDraft link) => new()
+    {
+        Name = link.Name!,
+        Host = link.Host!,
+        Port = (int)link.Port,
+        ConnectMs = (int)link.ConnectMs,
+        AnswerMs = (int)link.AnswerMs,
+        PollLeadMs = (int)link.PollLeadMs,
+    };
+
+    private static UnitOptions BuildOptions(UnitDraft unit) => new()
+    {
+        Gas = unit.Gas!,
+        ElementDestructionC = unit.Elem.Number("destructionC"),
+        HotToColdFlow = unit.Flow.Number("hotToColdFlow"),
+        FiringCycleMs = (int)unit.Resd.Number("firingCycleMs"),
+        HardwiredDevice = Statement(unit.HardwiredDevice, "name", "expires"),
+        ProofTest = Statement(unit.ProofTest, "record", "date"),
+        ProofTestWaiver = Statement(unit.ProofTestWaiver, "reason", "expires"),
+        WatchdogBridge = Statement(unit.WatchdogBridge, "by", "expires"),
+    };
+
+    private static DatedStatement? Statement(Section section, string text, string date) =>
+        section.Stated ? new DatedStatement(section.Text(text)!, section.Date(date)!.Value) : null;
+}

@@ -1,0 +1,69 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Service.Configuration.Drafts;
+
+namespace EdgeGuard.Service.Configuration.Building;
+
+/// <summary>What is allowed but should be known, one sentence each.</summary>
+internal static class SiteNotes
+{
+    private const int ProofTestIntervalDays = 366; // at least annually: common practice
+
+    public static IReadOnlyList<string> Of(SiteDraft site)
+    {
+        var notes = new List<string>();
+        foreach (UnitDraft unit in site.Units)
+        {
+            AddMode(site, unit, notes);
+            AddProofTest(site, unit, notes);
+            if (unit.Enforces && unit.HardwiredDevice.Date("expires") is { } expires)
+            {
+                notes.Add($"{unit.Name}: power is removed by the hardwired device \"{unit.HardwiredDevice.Text("name")}\" only; stated until {expires:yyyy-MM-dd}.");
+            }
+
+            if (unit.RatedPowerKw > site.Section.Number("supplyLimitKw", double.PositiveInfinity))
+            {
+                notes.Add($"{unit.Name}: rated power is above the supply limit of the site; its ramp will be held.");
+            }
+        }
+
+        return notes;
+    }
+
+    private static void AddMode(SiteDraft site, UnitDraft unit, List<string> notes)
+    {
+        if (unit.Mode != UnitMode.Observe)
+        {
+            return;
+        }
+
+        notes.Add($"{unit.Name}: observe: decides and records, writes nothing, protects nothing.");
+        if (!unit.HasWatchdog)
+        {
+            return;
+        }
+
+        if (unit.WatchdogBridge.Date("expires") is not { } expires)
+        {
+            notes.Add($"{unit.Name}: a fitted watchdog contact must be bridged while the unit observes; \"watchdogBridge\" does not say by whom and until when.");
+        }
+        else if (expires <= site.Today)
+        {
+            notes.Add($"{unit.Name}: the watchdog bridge stated by {unit.WatchdogBridge.Text("by")} expired on {expires:yyyy-MM-dd}.");
+        }
+    }
+
+    private static void AddProofTest(SiteDraft site, UnitDraft unit, List<string> notes)
+    {
+        if (unit.ProofTest.Date("date") is { } tested)
+        {
+            if (site.Today.DayNumber - tested.DayNumber > ProofTestIntervalDays)
+            {
+                notes.Add($"{unit.Name}: the latest proof test of {tested:yyyy-MM-dd} is more than a year old.");
+            }
+        }
+        else if (unit.Enforces && unit.ProofTestWaiver.Date("expires") is { } expires)
+        {
+            notes.Add($"{unit.Name}: enforces without a proof test until {expires:yyyy-MM-dd}: {unit.ProofTestWaiver.Text("reason")}.");
+        }
+    }
+}

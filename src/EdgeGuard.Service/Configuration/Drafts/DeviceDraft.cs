@@ -1,0 +1,28 @@
+using EdgeGuard.Service.Configuration.Maps;
+
+namespace EdgeGuard.Service.Configuration.Drafts;
+
+/// <summary>A device as the file states it, with its register map once that was read.</summary>
+internal sealed class DeviceDraft(Section section, int index)
+{
+    public Section Section { get; } = section;
+
+    public int Index { get; } = index;
+
+    public string? Name { get; } = section.Text("name");
+
+    public string? LinkName { get; } = section.Text("link");
+
+    public double UnitId { get; } = section.Number("unitId");
+
+    public string? MapFile { get; } = section.Text("map");
+
+    /// <summary>Index of the link; -1 when unknown.</summary>
+    public int Link { get; set; } = -1;
+
+    /// <summary>The register map; null when it could not be read at all.</summary>
+    public RegisterMap? Map { get; set; }
+
+    /// <summary>True once a unit uses the device.</summary>
+    public bool Used { get; set; }
+}

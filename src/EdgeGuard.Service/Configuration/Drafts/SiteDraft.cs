@@ -1,0 +1,36 @@
+using EdgeGuard.Service.Configuration.Json;
+using EdgeGuard.Service.Configuration.Schema;
+
+namespace EdgeGuard.Service.Configuration.Drafts;
+
+/// <summary>The whole site as the file states it, before it is judged.</summary>
+internal sealed class SiteDraft
+{
+    public SiteDraft(SiteNode root, SiteLoadOptions options, FaultList faults)
+    {
+        Today = options.Today ?? DateOnly.FromDateTime(TimeProvider.System.GetUtcNow().UtcDateTime);
+        Section = new Section(root, SiteKeys.Site, faults);
+        Name = Section.Text("site");
+        ScanMs = Section.Number("scanMs");
+        Links = [.. Section.Children("links").Select(s => new LinkDraft(s, ScanMs))];
+        Devices = [.. Section.Children("devices").Select((s, i) => new DeviceDraft(s, i))];
+        Units = [.. Section.Children("units").Select((s, i) => new UnitDraft(s, i, options.Mode))];
+    }
+
+    public Section Section { get; }
+
+    public DateOnly Today { get; }
+
+    public string? Name { get; }
+
+    public double ScanMs { get; }
+
+    public IReadOnlyList<LinkDraft> Links { get; }
+
+    public IReadOnlyList<DeviceDraft> Devices { get; }
+
+    public IReadOnlyList<UnitDraft> Units { get; }
+
+    public DeviceDraft? FindDevice(string? name) =>
+        name is null ? null : Devices.FirstOrDefault(d => string.Equals(d.Name, name, StringComparison.Ordinal));
+}

@@ -1,0 +1,94 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Service.Configuration.Drafts;
+
+/// <summary>A unit as the file states it with all defaults; wrong numbers read NaN, wrong texts null.</summary>
+internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
+{
+    public Section Section { get; } = section;
+
+    public int Index { get; } = index;
+
+    public string? Name { get; } = section.Text("name");
+
+    public UnitMode Mode { get; } = mode ?? (section.Text("mode") is "enforce" ? UnitMode.Enforce : UnitMode.Observe);
+
+    public FinalElementClass FinalElement { get; } = section.Text("finalElement") switch
+    {
+        "A" => FinalElementClass.RelayWithWatchdog,
+        "B" => FinalElementClass.EnableWithWatchdog,
+        "C" => FinalElementClass.SetpointOnly,
+        _ => FinalElementClass.None,
+    };
+
+    public string? Gas { get; } = section.Text("gas");
+
+    public double RatedPowerKw { get; } = section.Number("ratedPowerKw");
+
+    public double SetpointC { get; } = section.Number("setpointC");
+
+    public double WatchdogMs { get; } = section.Number("watchdogMs");
+
+    public Section Flow { get; } = section.Child("flow");
+
+    public Section Elem { get; } = section.Child("elem");
+
+    public Section Outl { get; } = section.Child("outl");
+
+    public Section Nors { get; } = section.Child("nors");
+
+    public Section Resd { get; } = section.Child("resd");
+
+    public Section Cool { get; } = section.Child("cool");
+
+    public Section Comm { get; } = section.Child("comm");
+
+    public Section Sens { get; } = section.Child("sens");
+
+    public Section Signals { get; } = section.Child("signals");
+
+    public Section Commands { get; } = section.Child("commands");
+
+    public Section HardwiredDevice { get; } = section.Child("hardwiredDevice");
+
+    public Section ProofTest { get; } = section.Child("proofTest");
+
+    public Section ProofTestWaiver { get; } = section.Child("proofTestWaiver");
+
+    public Section WatchdogBridge { get; } = section.Child("watchdogBridge");
+
+    public DeviceDraft? Controller { get; set; }
+
+    public DeviceDraft? Meter { get; set; }
+
+    /// <summary>False when a map, device or point has a fault, so that absent roles cannot be judged.</summary>
+    public bool BindingComplete { get; set; } = true;
+
+    public Dictionary<SignalRole, BoundPoint> BoundSignals { get; } = [];
+
+    public Dictionary<CommandRole, BoundPoint> BoundCommands { get; } = [];
+
+    public bool Enforces => Mode == UnitMode.Enforce;
+
+    public bool HasWatchdog => FinalElement is FinalElementClass.RelayWithWatchdog or FinalElementClass.EnableWithWatchdog;
+
+    /// <summary>Alarm of ELEM; 50 K below the trip by default.</summary>
+    public double ElemAlarmC => Elem.Number("alarmC", Elem.Number("tripC") - 50);
+
+    /// <summary>Alarm of OUTL; 30 K below the trip by default.</summary>
+    public double OutlAlarmC => Outl.Number("alarmC", Outl.Number("tripC") - 30);
+
+    public double RampDownKPerMin => Cool.Number("rampDownKPerMin");
+
+    /// <summary>Fall of the element under power that no led cool-down explains; twice the cap by default.</summary>
+    public double FallingKPerMin => Nors.Number("fallingKPerMin", -2 * RampDownKPerMin);
+
+    public double BlowerAfterPercent => Cool.Number("blowerAfterPercent", Cool.Number("blowerRunPercent"));
+
+    /// <summary>Three scans by default: one lost answer is no stale value.</summary>
+    public double StaleMs(double scanMs) => Sens.Number("staleMs", 3 * scanMs);
+
+    /// <summary>Until COMM trips by default.</summary>
+    public double HoldMs(double scanMs) => Sens.Number("holdMs", Math.Max(StaleMs(scanMs), Comm.Number("limitMs")));
+}

@@ -1,0 +1,229 @@
+using System.Globalization;
+using EdgeGuard.Core.Signals;
+using EdgeGuard.Modbus;
+
+namespace EdgeGuard.Service.Configuration.Maps;
+
+/// <summary>Judges the cells of one row of a register map and makes the point of it.</summary>
+internal sealed class RegisterRowReader(List<MapCell> cells, FaultList faults)
+{
+    private static readonly string[] Tables = ["coil", "discrete", "input", "holding"];
+    private static readonly string[] Types = ["bit", "u16", "i16", "u32", "i32", "f32"];
+    private static readonly string[] Orders = ["ABCD", "CDAB", "BADC", "DCBA"];
+
+    public RegisterPoint? Read()
+    {
+        int before = faults.Count;
+        string name = ReadName();
+        RoleFact? role = ReadRole(out bool recordOnly);
+        ModbusTable table = ReadTable();
+        WordType type = ReadType(table);
+        var point = new RegisterPoint
+        {
+            Name = name,
+            Cells = cells,
+            Role = role,
+            RecordOnly = recordOnly,
+            Table = table,
+            Type = type,
+            Address = ReadAddress(table, type),
+            Order = ReadOrder(type),
+            Bit = ReadBit(table, type),
+            Scale = ReadScale(),
+            Offset = Number(MapColumns.Offset, 0),
+            Unit = cells[MapColumns.Unit].IsEmpty ? string.Empty : cells[MapColumns.Unit].Text,
+            Min = Number(MapColumns.Min, double.NaN),
+            Max = Number(MapColumns.Max, double.NaN),
+            Sentinel = Number(MapColumns.Sentinel, double.NaN),
+            Writable = ReadAccess(table),
+            Volatile = ReadVolatile(),
+        };
+        RowMeaning.Check(point, faults);
+        return faults.Count == before ? point : null;
+    }
+
+    private void Fault(int column, string what, string expected, string advice)
+    {
+        MapCell cell = cells[column];
+        faults.Add(cell.At, what, cell.Text.Length == 0 ? "an empty cell" : Quoted.Of(cell.Text), expected, advice);
+    }
+
+    private string ReadName()
+    {
+        string name = cells[MapColumns.Name].Text;
+        if (!PlainName.IsOne(name))
+        {
+            Fault(MapColumns.Name, "the name of the point cannot be used", PlainName.Expectation, "a name such as \"element\"");
+        }
+
+        return name;
+    }
+
+    private RoleFact? ReadRole(out bool recordOnly)
+    {
+        MapCell cell = cells[MapColumns.Role];
+        recordOnly = string.Equals(cell.Text, RoleFacts.RecordOnly, StringComparison.Ordinal);
+        if (cell.IsEmpty || recordOnly)
+        {
+            return null;
+        }
+
+        RoleFact? role = RoleFacts.Find(cell.Text);
+        if (role is null)
+        {
+            string[] names = [.. RoleFacts.All.Select(r => r.Name), RoleFacts.RecordOnly];
+            Fault(MapColumns.Role, "unknown role", "nothing, or one of " + string.Join(", ", names), NearMiss.Advice(cell.Text, names, $"\"{RoleFacts.RecordOnly}\" to poll and record it without a meaning to the unit"));
+        }
+
+        return role;
+    }
+
+    private ModbusTable ReadTable() => Word(MapColumns.Table, Tables, "unknown table") switch
+    {
+        0 => ModbusTable.Coils,
+        1 => ModbusTable.DiscreteInputs,
+        2 => ModbusTable.InputRegisters,
+        3 => ModbusTable.HoldingRegisters,
+        _ => ModbusTable.None,
+    };
+
+    private WordType ReadType(ModbusTable table)
+    {
+        var type = (WordType)(Word(MapColumns.Type, Types, "unknown type") + 1);
+        if (table is ModbusTable.Coils or ModbusTable.DiscreteInputs && type > WordType.Bit)
+        {
+            Fault(MapColumns.Type, "a coil or discrete input holds one bit", "\"bit\"", "\"bit\", or table \"holding\" or \"input\"");
+        }
+
+        return type;
+    }
+
+    private int ReadAddress(ModbusTable table, WordType type)
+    {
+        MapCell cell = cells[MapColumns.Address];
+        if (!long.TryParse(cell.Text, NumberStyles.None, CultureInfo.InvariantCulture, out long address))
+        {
+            Fault(MapColumns.Address, "the address is no whole number", $"a zero-based protocol address from 0 to {AddressNotation.Highest}", "the address in the device's register list, less 1 if that list counts from 1");
+            return 0;
+        }
+
+        int last = AddressNotation.Highest - (type >= WordType.UInt32 ? 1 : 0);
+        if (address > last)
+        {
+            string advice = AddressNotation.FromTraditional(table, address) is { } meant
+                ? $"{meant}, if {address} is meant in the traditional notation"
+                : "the zero-based protocol address of the device's register list";
+            string width = type >= WordType.UInt32 ? " for a value of two registers" : string.Empty;
+            Fault(MapColumns.Address, "the address lies beyond the table", $"0 to {last}{width}", advice);
+            return 0;
+        }
+
+        return (int)address;
+    }
+
+    private WordOrder ReadOrder(WordType type)
+    {
+        bool wide = type >= WordType.UInt32;
+        if (cells[MapColumns.Order].IsEmpty)
+        {
+            if (wide)
+            {
+                Fault(MapColumns.Order, "the word order of a 32-bit value is missing", "one of " + string.Join(", ", Orders), "\"ABCD\" if the device sends the high word first, \"CDAB\" if the low word; compare a known reading");
+            }
+
+            return WordOrder.None;
+        }
+
+        int order = Word(MapColumns.Order, Orders, "unknown word order");
+        if (!wide && order >= 0 && type != WordType.None)
+        {
+            Fault(MapColumns.Order, "a value of one register has no word order", "an empty cell", "to empty the cell, or a 32-bit type");
+        }
+
+        return (WordOrder)(order + 1);
+    }
+
+    private int ReadBit(ModbusTable table, WordType type)
+    {
+        MapCell cell = cells[MapColumns.Bit];
+        bool needed = table is ModbusTable.InputRegisters or ModbusTable.HoldingRegisters && type == WordType.Bit;
+        if (cell.IsEmpty && !needed)
+        {
+            return 0;
+        }
+
+        bool good = int.TryParse(cell.Text, NumberStyles.None, CultureInfo.InvariantCulture, out int bit) && bit <= 15;
+        if (!needed)
+        {
+            Fault(MapColumns.Bit, "a bit number has no meaning here", "an empty cell", "to empty the cell, or type \"bit\" in table \"input\" or \"holding\"");
+        }
+        else if (!good)
+        {
+            Fault(MapColumns.Bit, "the bit number is missing or wrong", "0 (least significant) to 15", "0 for the least significant bit");
+        }
+
+        return good ? bit : 0;
+    }
+
+    private double ReadScale()
+    {
+        double scale = Number(MapColumns.Scale, 1);
+        if (scale == 0)
+        {
+            Fault(MapColumns.Scale, "the scale is zero", "engineering units per raw count, not 0", "1, or 0.1 for a register in tenths");
+        }
+
+        return scale;
+    }
+
+    private double Number(int column, double otherwise)
+    {
+        MapCell cell = cells[column];
+        if (cell.IsEmpty)
+        {
+            return otherwise;
+        }
+
+        if (double.TryParse(cell.Text, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) && double.IsFinite(number) && Math.Abs(number) < 1e12)
+        {
+            return number;
+        }
+
+        Fault(column, $"no usable number in column \"{MapColumns.Names[column]}\"", "a finite number with a decimal point, or an empty cell", "the number without unit and without separators of thousands");
+        return double.NaN;
+    }
+
+    private bool ReadAccess(ModbusTable table)
+    {
+        bool writable = Word(MapColumns.Access, ["r", "rw"], "unknown access") == 1;
+        if (table is ModbusTable.InputRegisters or ModbusTable.DiscreteInputs && writable)
+        {
+            Fault(MapColumns.Access, "this table cannot be written", "\"r\"", "\"r\", or table \"holding\" or \"coil\"");
+        }
+
+        return writable;
+    }
+
+    private bool ReadVolatile()
+    {
+        bool writable = string.Equals(cells[MapColumns.Access].Text, "rw", StringComparison.Ordinal);
+        if (!writable && cells[MapColumns.Volatile].IsEmpty)
+        {
+            return false;
+        }
+
+        return Word(MapColumns.Volatile, ["no", "yes"], "unknown answer in column \"volatile\"") == 1;
+    }
+
+    private int Word(int column, string[] words, string what)
+    {
+        int index = Array.IndexOf(words, cells[column].Text);
+        if (index < 0)
+        {
+            string expected = "one of " + string.Join(", ", words.Select(w => $"\"{w}\""));
+            Fault(column, what, expected, NearMiss.Advice(cells[column].Text, words, expected));
+        }
+
+        return index;
+    }
+}

@@ -1,0 +1,36 @@
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Service.Configuration.Maps;
+
+/// <summary>All signal roles by the names that stand in the `role` column and under `signals`.</summary>
+internal static class RoleFacts
+{
+    /// <summary>In the `role` column: polled and recorded, without a meaning to the unit.</summary>
+    public const string RecordOnly = "record";
+
+    public static readonly IReadOnlyList<RoleFact> All =
+    [
+        new("elementTemperature", SignalRole.ElementTemperature, RoleDimension.Temperature),
+        new("outletTemperature", SignalRole.OutletTemperature, RoleDimension.Temperature),
+        new("inletTemperature", SignalRole.InletTemperature, RoleDimension.Temperature),
+        new("gasFlow", SignalRole.GasFlow, RoleDimension.MassFlow),
+        new("power", SignalRole.Power, RoleDimension.Power),
+        new("output", SignalRole.Output, RoleDimension.Percent),
+        new("workingSetpoint", SignalRole.WorkingSetpoint, RoleDimension.Temperature),
+        new("blowerDemand", SignalRole.BlowerDemand, RoleDimension.Percent),
+        new("heartbeat", SignalRole.Heartbeat, RoleDimension.Count),
+        new("enable", SignalRole.Enable, RoleDimension.Digital),
+        new("relay", SignalRole.Relay, RoleDimension.Digital),
+        new("manualMode", SignalRole.ManualMode, RoleDimension.Digital),
+        new("manualOutput", SignalRole.ManualOutput, RoleDimension.Percent),
+        new("remoteSetpoint", SignalRole.RemoteSetpoint, RoleDimension.Temperature),
+        new("keySupervised", SignalRole.KeySupervised, RoleDimension.Digital),
+        new("watchdogTime", SignalRole.WatchdogTime, RoleDimension.Duration),
+        new("chainHealthy", SignalRole.ChainHealthy, RoleDimension.Digital),
+        new("contactorClosed", SignalRole.ContactorClosed, RoleDimension.Digital),
+    ];
+
+    public static RoleFact? Find(string name) => All.FirstOrDefault(r => string.Equals(r.Name, name, StringComparison.Ordinal));
+
+    public static RoleFact Of(SignalRole role) => All.First(r => r.Role == role);
+}

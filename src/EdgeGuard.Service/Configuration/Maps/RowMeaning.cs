@@ -1,0 +1,54 @@
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Service.Configuration.Maps;
+
+/// <summary>What the cells of a row must mean together: unit fits role, plausible range stated and not empty.</summary>
+internal static class RowMeaning
+{
+    public static void Check(RegisterPoint point, FaultList faults)
+    {
+        if (point.Min >= point.Max)
+        {
+            faults.Add(point.Place(MapColumns.Min), "the plausible range is empty", $"min {point.Min}, max {point.Max}", "min below max", "to swap the two");
+        }
+
+        if (point.Role is { } role)
+        {
+            CheckRole(point, role, faults);
+        }
+    }
+
+    /// <summary>Judges a point for the role it is to play; also used for points that the site file names for a role.</summary>
+    public static void CheckRole(RegisterPoint point, RoleFact role, FaultList faults)
+    {
+        CheckUnit(point, role, faults);
+        if (role.Dimension is RoleDimension.Digital or RoleDimension.Count)
+        {
+            return;
+        }
+
+        if (point.Type == WordType.Bit)
+        {
+            faults.Add(point.Place(MapColumns.Type), $"one bit cannot carry the role \"{role.Name}\"", "\"bit\"", "a register type", "\"f32\" or \"i16\", as the device has it");
+        }
+
+        bool minMissing = point.Cells[MapColumns.Min].IsEmpty;
+        if (minMissing || point.Cells[MapColumns.Max].IsEmpty)
+        {
+            faults.Add(point.Place(minMissing ? MapColumns.Min : MapColumns.Max), $"the plausible range of \"{role.Name}\" is missing", "an empty cell", "columns min and max in the unit of the point", "the range of the sensor as wired");
+        }
+    }
+
+    private static void CheckUnit(RegisterPoint point, RoleFact role, FaultList faults)
+    {
+        string[] units = EngineeringUnits.NamesFor(role.Dimension);
+        if (units.Contains(point.Unit, StringComparer.Ordinal))
+        {
+            return;
+        }
+
+        string found = point.Unit.Length == 0 ? "an empty cell" : Quoted.Of(point.Unit);
+        string expected = units[0].Length == 0 ? "an empty cell" : "one of " + string.Join(", ", units.Select(u => $"\"{u}\""));
+        faults.Add(point.Place(MapColumns.Unit), $"the unit does not fit the role \"{role.Name}\"", found, expected, NearMiss.Advice(point.Unit, units.Where(u => u.Length > 1), expected));
+    }
+}

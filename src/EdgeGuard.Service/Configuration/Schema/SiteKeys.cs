@@ -1,0 +1,173 @@
+using EdgeGuard.Service.Configuration.Maps;
+
+namespace EdgeGuard.Service.Configuration.Schema;
+
+// The table of every key of the site file: the one place that decides what is known, required, in range and what an
+// absent key means. config/site.schema.json and docs/reference/site-file.md are tested against it. Safety limits that
+// depend on the plant (minimum flow, proving flow, element and outlet trip, rated power, gas, setpoint) have no default.
+
+/// <summary>The key table of the site file.</summary>
+internal static class SiteKeys
+{
+    public const int MostUnits = 100;
+
+    public static readonly SectionSpec Flow = new("flow",
+    [
+        Number("limitKgPerHour", 0.01, 100_000) with { Required = true },
+        Number("provingKgPerHour", 0.01, 100_000) with { Required = true },
+        Integer("delayMs", 0, 60_000) with { Default = 500 },
+        Integer("preFlowMs", 0, 3_600_000) with { Default = 30_000 },
+        Integer("hotPreFlowMs", 0, 3_600_000) with { Default = 5_000 },
+        Number("hotToColdFlow", 0.2, 1) with { Default = 0.65 },
+    ]);
+
+    public static readonly SectionSpec Elem = new("elem",
+    [
+        Number("tripC", 20, 2_000) with { Required = true },
+        Number("alarmC", 20, 2_000),
+        Number("destructionC", 20, 3_000),
+        Integer("delayMs", 0, 60_000) with { Default = 0 },
+        Number("hysteresisK", 0.1, 100) with { Default = 5 },
+    ]);
+
+    public static readonly SectionSpec Outl = new("outl",
+    [
+        Number("tripC", 20, 2_000) with { Required = true },
+        Number("alarmC", 20, 2_000),
+        Integer("delayMs", 0, 60_000) with { Default = 500 },
+        Number("hysteresisK", 0.1, 100) with { Default = 5 },
+    ]);
+
+    public static readonly SectionSpec Nors = new("nors",
+    [
+        Number("powerPercent", 1, 100) with { Default = 20 },
+        Integer("delayMs", 1_000, 600_000) with { Default = 20_000 },
+        Number("slopeKPerMin", 0.1, 1_000) with { Default = 3 },
+        Number("fallingKPerMin", -5_000, -1),
+    ]);
+
+    public static readonly SectionSpec Resd = new("resd",
+    [
+        Number("limitPercent", 0.5, 20) with { Default = 3 },
+        Integer("blankingMs", 0, 10_000) with { Default = 1_000 },
+        Integer("proofMs", 100, 60_000) with { Default = 2_000 },
+        Integer("firingCycleMs", 20, 10_000) with { Default = 500 },
+    ]);
+
+    public static readonly SectionSpec Cool = new("cool",
+    [
+        Number("rampUpKPerMin", 0.1, 1_000) with { Default = 30 },
+        Number("rampDownKPerMin", 0.1, 1_000) with { Default = 30 },
+        Choice("signal", "outletTemperature", "elementTemperature"),
+        Integer("windowMs", 1_000, 600_000) with { Default = 60_000 },
+        Number("toleranceKPerMin", 0.1, 100) with { Default = 3 },
+        Number("heatAlarmKPerMin", 0.1, 5_000) with { Default = 120 },
+        Number("afterCoolingBelowC", 30, 500) with { Default = 80 },
+        Number("blowerRunPercent", 1, 100) with { Default = 100 },
+        Number("blowerAfterPercent", 1, 100),
+        Number("blowerEasePercentPerSecond", 0.01, 100) with { Default = 2 },
+    ]);
+
+    public static readonly SectionSpec Comm = new("comm", [Integer("limitMs", 100, 60_000) with { Default = 1_000 }]);
+
+    public static readonly SectionSpec Sens = new("sens",
+    [
+        Integer("delayMs", 0, 60_000) with { Default = 500 },
+        Integer("staleMs", 50, 60_000),
+        Integer("holdMs", 50, 60_000),
+    ]);
+
+    public static readonly SectionSpec HardwiredDevice = new("hardwiredDevice", [RequiredText("name"), RequiredDate("expires")]);
+
+    public static readonly SectionSpec ProofTest = new("proofTest", [RequiredText("record"), RequiredDate("date")]);
+
+    public static readonly SectionSpec ProofTestWaiver = new("proofTestWaiver", [RequiredText("reason"), RequiredDate("expires")]);
+
+    public static readonly SectionSpec WatchdogBridge = new("watchdogBridge", [RequiredText("by"), RequiredDate("expires")]);
+
+    public static readonly SectionSpec Signals = new("signals", [.. RoleFacts.All.Select(r => new KeySpec(r.Name, KeyKind.Text))]);
+
+    public static readonly SectionSpec Commands = new("commands", [.. CommandFacts.All.Select(r => new KeySpec(r.Name, KeyKind.Text))]);
+
+    public static readonly SectionSpec Link = new("links",
+    [
+        RequiredText("name"),
+        RequiredText("host"),
+        Integer("port", 1, 65_535) with { Default = 502 },
+        Integer("connectMs", 50, 10_000) with { Default = 1_000 },
+        Integer("answerMs", 10, 5_000) with { Default = 200 },
+        Integer("pollLeadMs", 1, 900),
+    ]);
+
+    public static readonly SectionSpec Device = new("devices",
+    [
+        RequiredText("name"),
+        RequiredText("link"),
+        Integer("unitId", 1, 255) with { Required = true },
+        RequiredText("map"),
+    ]);
+
+    public static readonly SectionSpec Unit = new("units",
+    [
+        RequiredText("name"),
+        Choice("mode", "observe", "enforce"),
+        Choice("finalElement", "A", "B", "C") with { Required = true },
+        RequiredText("controller"),
+        new KeySpec("meter", KeyKind.Text),
+        Choice("gas", [.. GasDensity.Names]) with { Required = true },
+        Number("ratedPowerKw", 0.1, 1_000) with { Required = true },
+        Number("setpointC", 20, 1_400) with { Required = true },
+        Number("tripSetpointC", 0, 200) with { Default = 0 },
+        Integer("watchdogMs", 100, 60_000) with { Default = 2_000 },
+        new KeySpec("remoteReset", KeyKind.Flag),
+        Section(Flow) with { Required = true },
+        Section(Elem) with { Required = true },
+        Section(Outl) with { Required = true },
+        Section(Nors),
+        Section(Resd),
+        Section(Cool),
+        Section(Comm),
+        Section(Sens),
+        Section(Signals),
+        Section(Commands),
+        Section(HardwiredDevice),
+        Section(ProofTest),
+        Section(ProofTestWaiver),
+        Section(WatchdogBridge),
+    ]);
+
+    public static readonly SectionSpec Site = new("site",
+    [
+        new KeySpec("$schema", KeyKind.Text),
+        RequiredText("site"),
+        Integer("scanMs", 50, 1_000) with { Default = 100 },
+        new KeySpec("dataFolder", KeyKind.Text),
+        Number("supplyLimitKw", 0.1, 100_000),
+        Integer("journalFailureMs", 1_000, 600_000) with { Default = 10_000 },
+        Sections(Link, MostUnits),
+        Sections(Device, 4 * MostUnits),
+        Sections(Unit, MostUnits),
+    ]);
+
+    /// <summary>Every kind of section, for the tests of schema and documentation.</summary>
+    public static readonly IReadOnlyList<SectionSpec> All =
+    [
+        Site, Link, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, Comm, Sens, Signals, Commands,
+        HardwiredDevice, ProofTest, ProofTestWaiver, WatchdogBridge,
+    ];
+
+    private static KeySpec Number(string name, double min, double max) => new(name, KeyKind.Number) { Min = min, Max = max };
+
+    private static KeySpec Integer(string name, int min, int max) => new(name, KeyKind.Integer) { Min = min, Max = max };
+
+    private static KeySpec Choice(string name, params string[] choices) => new(name, KeyKind.Choice) { Choices = choices };
+
+    private static KeySpec RequiredText(string name) => new(name, KeyKind.Text) { Required = true };
+
+    private static KeySpec RequiredDate(string name) => new(name, KeyKind.Date) { Required = true };
+
+    private static KeySpec Section(SectionSpec child) => new(child.Name, KeyKind.Section) { Child = child };
+
+    private static KeySpec Sections(SectionSpec child, int most) =>
+        new(child.Name, KeyKind.Sections) { Child = child, Max = most, Required = true };
+}

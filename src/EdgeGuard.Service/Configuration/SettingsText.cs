@@ -1,0 +1,103 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Service.Configuration;
+
+// The digest stands in the journal, so that a reviewer can tell with which settings a decision was taken. It covers
+// every setting that decides, defaults included, and nothing else: not comments, not the order of keys, not the folder.
+// A test changes each setting in turn and expects another digest.
+
+/// <summary>Canonical text of the effective settings and its digest.</summary>
+internal static class SettingsText
+{
+    public static string Digest(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
+
+    public static string Write(SiteConfiguration site)
+    {
+        var lines = new StringBuilder();
+        Line(lines, "site", site.Table.Name);
+        Line(lines, "scanMs", site.Table.ScanMs);
+        Line(lines, "supplyLimitKw", site.Table.SupplyLimitKw);
+        Line(lines, "journalFailureMs", site.Table.JournalFailureMs);
+        for (int i = 0; i < site.Links.Count; i++)
+        {
+            LinkOptions link = site.Links[i];
+            Line(lines, $"link.{i}", link.Name, link.Host, link.Port, link.ConnectMs, link.AnswerMs, link.PollLeadMs);
+        }
+
+        for (int i = 0; i < site.Blocks.Count; i++)
+        {
+            PollBlock block = site.Blocks[i];
+            Line(lines, $"block.{i}", block.LinkIndex, block.DeviceUnitId, (int)block.Table, block.Address, block.Count);
+        }
+
+        for (int i = 0; i < site.Table.Units.Count; i++)
+        {
+            WriteUnit(lines, $"unit.{i}", site.Table.Units[i]);
+            WriteOptions(lines, $"unit.{i}", site.Units[i]);
+        }
+
+        foreach (CommandPoint point in site.Commands.OfType<CommandPoint>())
+        {
+            Line(lines, $"unit.{point.Unit}.write.{(int)point.Role}", point.LinkIndex, point.DeviceUnitId, (int)point.Table, point.Address, (int)point.Type, (int)point.Order, point.Scale, point.Offset, point.Min, point.Max, point.Volatile ? 1 : 0);
+        }
+
+        return lines.ToString();
+    }
+
+    private static void WriteUnit(StringBuilder lines, string key, UnitTable unit)
+    {
+        Line(lines, key, unit.Name, (int)unit.Mode, (int)unit.FinalElement, unit.RatedPowerKw, unit.SetpointC, unit.TripSetpointC, unit.RemoteReset ? 1 : 0);
+        Line(lines, $"{key}.times", unit.WatchdogMs, unit.CommLimitMs, unit.SensDelayMs);
+        Line(lines, $"{key}.flow", unit.Flow.LimitKgPerHour, unit.Flow.DelayMs, unit.Flow.ProvingKgPerHour, unit.Flow.PreFlowMs, unit.Flow.HotPreFlowMs);
+        Line(lines, $"{key}.elem", unit.Elem.AlarmC, unit.Elem.TripC, unit.Elem.DelayMs, unit.Elem.HysteresisK);
+        Line(lines, $"{key}.outl", unit.Outl.AlarmC, unit.Outl.TripC, unit.Outl.DelayMs, unit.Outl.HysteresisK);
+        Line(lines, $"{key}.nors", unit.Nors.PowerPercent, unit.Nors.DelayMs, unit.Nors.SlopeKPerMin, unit.Nors.FallingKPerMin);
+        Line(lines, $"{key}.resd", unit.Resd.LimitPercent, unit.Resd.BlankingMs, unit.Resd.ProofMs);
+        CoolTable cool = unit.Cool;
+        Line(lines, $"{key}.cool", cool.RampUpKPerMin, cool.RampDownKPerMin, (int)cool.Signal, cool.WindowMs, cool.ToleranceKPerMin, cool.HeatAlarmKPerMin, cool.AfterCoolingBelowC, cool.BlowerRunPercent, cool.BlowerAfterPercent, cool.BlowerEasePercentPerSecond);
+        foreach (SignalTable signal in unit.Signals)
+        {
+            Line(lines, $"{key}.signal.{(int)signal.Role}", signal.Block, signal.WordOffset, (int)signal.Type, (int)signal.Order, signal.Bit, signal.Scale, signal.Offset, signal.RangeMin, signal.RangeMax, signal.StaleMs, signal.HoldMs, signal.Sentinel);
+        }
+
+        foreach (CommandTable command in unit.Commands)
+        {
+            Line(lines, $"{key}.command.{(int)command.Role}", command.ReadBack is { } role ? (int)role : -1, command.Tolerance);
+        }
+    }
+
+    private static void WriteOptions(StringBuilder lines, string key, UnitOptions options)
+    {
+        Line(lines, $"{key}.facts", options.Gas, options.ElementDestructionC, options.HotToColdFlow, options.FiringCycleMs);
+        WriteStatement(lines, $"{key}.hardwiredDevice", options.HardwiredDevice);
+        WriteStatement(lines, $"{key}.proofTest", options.ProofTest);
+        WriteStatement(lines, $"{key}.proofTestWaiver", options.ProofTestWaiver);
+        WriteStatement(lines, $"{key}.watchdogBridge", options.WatchdogBridge);
+    }
+
+    private static void WriteStatement(StringBuilder lines, string key, DatedStatement? statement)
+    {
+        if (statement is not null)
+        {
+            Line(lines, key, statement.Text, statement.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        }
+    }
+
+    private static void Line(StringBuilder lines, string key, params object[] values)
+    {
+        lines.Append(key).Append(" = ");
+        lines.AppendJoin(" | ", values.Select(Value));
+        lines.Append('\n');
+    }
+
+    /// <summary>Text is escaped so that no two settings give the same line.</summary>
+    private static string Value(object value)
+    {
+        string text = Convert.ToString(value, CultureInfo.InvariantCulture) ?? string.Empty;
+        return text.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("|", "\\|", StringComparison.Ordinal);
+    }
+}

@@ -1,0 +1,61 @@
+using EdgeGuard.Service.Configuration.Building;
+using EdgeGuard.Service.Configuration.Drafts;
+using EdgeGuard.Service.Configuration.Json;
+using EdgeGuard.Service.Configuration.Rules;
+
+namespace EdgeGuard.Service.Configuration;
+
+// The steps of a load: syntax, keys and values, maps, names, points, rules of meaning, and only then, without a single
+// fault, the tables. A fault of syntax stands alone; all others are reported together.
+
+/// <summary>Loads a site folder: `site.json` and the register maps it names.</summary>
+public static class SiteLoader
+{
+    /// <summary>Name of the site file within a site folder.</summary>
+    public const string SiteFileName = "site.json";
+
+    /// <summary>Loads a site folder; never throws for what stands in it.</summary>
+    /// <param name="folder">Path of the site folder.</param>
+    /// <param name="options">Date and mode; null for today and the modes of the file.</param>
+    /// <returns>A complete site, or all faults.</returns>
+    public static SiteLoadResult Load(string folder, SiteLoadOptions? options = null)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(folder);
+        var faults = new FaultList();
+        string fullPath = Path.GetFullPath(folder);
+        SiteDraft? draft = ReadDraft(fullPath, options ?? new SiteLoadOptions(), faults);
+        SiteConfiguration? site = draft is not null && faults.Count == 0 ? SiteBuilder.Build(draft, fullPath) : null;
+        return new SiteLoadResult(site, faults.Sorted());
+    }
+
+    private static SiteDraft? ReadDraft(string folder, SiteLoadOptions options, FaultList faults)
+    {
+        var top = new TextPosition(SiteFileName, 1, 1);
+        byte[]? bytes = BoundedFile.Read(Path.Combine(folder, SiteFileName), out string? why);
+        if (bytes is null)
+        {
+            faults.Add(top, $"the site file cannot be read: {why}", $"no usable {SiteFileName} in {Quoted.Of(folder)}", "a site folder", "\"edgeguard init FOLDER\" to write one, or another path");
+            return null;
+        }
+
+        SiteNode? root = SiteJsonReader.Read(SiteFileName, bytes, faults);
+        if (root is null)
+        {
+            return null;
+        }
+
+        if (root.Kind != SiteNodeKind.Group)
+        {
+            faults.Add(root.At, "the site file holds no object", root.Describe(), "an object { … }", "to put all keys between { and }");
+            return null;
+        }
+
+        var draft = new SiteDraft(root, options, faults);
+        MapLoader.Load(draft, folder, faults);
+        ReferenceBinder.Bind(draft, faults);
+        PointBinder.Bind(draft, faults);
+        ReferenceBinder.ReportUnused(draft, faults);
+        SiteRules.Check(draft, faults);
+        return draft;
+    }
+}

@@ -1,0 +1,113 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+using EdgeGuard.Modbus;
+using EdgeGuard.Service.Configuration;
+
+namespace EdgeGuard.Service.Tests.Configuration;
+
+public sealed class ExampleSiteTests
+{
+    [Fact]
+    public void The_pilot_hall_loads_without_fault()
+    {
+        SiteConfiguration site = Load(SiteFolders.PilotHall);
+
+        Assert.Equal("pilot-hall", site.Table.Name);
+        Assert.Equal(["N-1", "A-1"], site.Table.Units.Select(u => u.Name));
+        Assert.All(site.Table.Units, u => Assert.Equal(UnitMode.Enforce, u.Mode));
+        Assert.Equal([15020, 15021], site.Links.Select(l => l.Port));
+        Assert.Equal(45, site.Table.SupplyLimitKw);
+        Assert.All(site.Notes, n => Assert.Contains("more than a year old", n, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Limits_of_the_pilot_hall_reach_the_tables_of_the_core()
+    {
+        UnitTable n1 = Load(SiteFolders.PilotHall).Table.Units[0];
+
+        Assert.Equal((70, 130, 500, 30_000), (n1.Flow.LimitKgPerHour, n1.Flow.ProvingKgPerHour, n1.Flow.DelayMs, n1.Flow.PreFlowMs));
+        Assert.Equal((800, 850), (n1.Elem.AlarmC, n1.Elem.TripC));
+        Assert.Equal((680, 720), (n1.Outl.AlarmC, n1.Outl.TripC));
+        Assert.Equal((60, 30), (n1.Cool.RampUpKPerMin, n1.Cool.RampDownKPerMin));
+        Assert.Equal((36, 650, 2_000), (n1.RatedPowerKw, n1.SetpointC, n1.WatchdogMs));
+    }
+
+    [Fact]
+    public void Each_cabinet_is_polled_with_three_requests_that_cover_its_whole_map()
+    {
+        SiteConfiguration site = Load(SiteFolders.PilotHall);
+
+        (int, int, ModbusTable, int, int)[] expected =
+        [
+            (0, 1, ModbusTable.HoldingRegisters, 0, 9),
+            (0, 1, ModbusTable.InputRegisters, 0, 12),
+            (0, 2, ModbusTable.InputRegisters, 0, 5),
+            (1, 1, ModbusTable.HoldingRegisters, 0, 9),
+            (1, 1, ModbusTable.InputRegisters, 0, 12),
+            (1, 2, ModbusTable.InputRegisters, 0, 5),
+        ];
+        Assert.Equal(expected, site.Blocks.Select(b => (b.LinkIndex, (int)b.DeviceUnitId, b.Table, (int)b.Address, b.Count)));
+        Assert.Equal([9, 12, 5, 9, 12, 5], site.Table.BlockWordCounts);
+    }
+
+    [Fact]
+    public void Signals_point_into_their_blocks()
+    {
+        SiteConfiguration site = Load(SiteFolders.PilotHall);
+
+        Assert.Equal(18, site.Table.Units[0].Signals.Count);
+        SignalTable flow = Signal(site, 1, SignalRole.GasFlow);
+        Assert.Equal((5, 0, WordType.Float32, WordOrder.Cdab), (flow.Block, flow.WordOffset, flow.Type, flow.Order));
+        SignalTable outlet = Signal(site, 0, SignalRole.OutletTemperature);
+        Assert.Equal((1, 2, WordOrder.Abcd, 9999), (outlet.Block, outlet.WordOffset, outlet.Order, outlet.Sentinel));
+        SignalTable chain = Signal(site, 0, SignalRole.ChainHealthy);
+        Assert.Equal((1, 11, WordType.Bit, 1), (chain.Block, chain.WordOffset, chain.Type, chain.Bit));
+        Assert.Equal((300, 1_000), (outlet.StaleMs, outlet.HoldMs));
+    }
+
+    [Fact]
+    public void All_seven_commands_of_a_cabinet_are_bound_with_their_read_back()
+    {
+        SiteConfiguration site = Load(SiteFolders.PilotHall);
+
+        Assert.Equal(7, site.Table.Units[1].Commands.Count);
+        Assert.All(site.Table.Units[1].Commands, c => Assert.NotNull(c.ReadBack));
+        CommandPoint setpoint = site.Command(1, CommandRole.Setpoint)!;
+        Assert.Equal((1, 1, 5, WordType.Float32), (setpoint.LinkIndex, (int)setpoint.DeviceUnitId, (int)setpoint.Address, setpoint.Type));
+        Assert.Equal("a1-controller.remote-setpoint, holding 5 (traditional 40006)", setpoint.Description);
+        Assert.Equal(0.1, site.Command(0, CommandRole.BlowerDemand)!.Scale);
+    }
+
+    [Fact]
+    public void The_minimal_site_has_at_most_thirty_lines_and_only_observes()
+    {
+        Assert.InRange(File.ReadAllLines(Path.Combine(SiteFolders.Minimal, "site.json")).Length, 1, 30);
+        SiteConfiguration site = Load(SiteFolders.Minimal);
+
+        UnitTable unit = Assert.Single(site.Table.Units);
+        Assert.Equal(UnitMode.Observe, unit.Mode);
+        Assert.Equal((800, 690), (unit.Elem.AlarmC, unit.Outl.AlarmC));
+        Assert.Contains(site.Notes, n => n.Contains("protects nothing", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void The_mode_can_be_overridden_but_only_within_the_rules()
+    {
+        var observe = SiteLoader.Load(SiteFolders.PilotHall, new SiteLoadOptions { Mode = UnitMode.Observe });
+        Assert.All(observe.Site!.Table.Units, u => Assert.Equal(UnitMode.Observe, u.Mode));
+
+        var enforce = SiteLoader.Load(SiteFolders.Minimal, new SiteLoadOptions { Mode = UnitMode.Enforce });
+        Assert.Null(enforce.Site);
+        Assert.Contains("never proof-tested", Assert.Single(enforce.Faults).What, StringComparison.Ordinal);
+    }
+
+    private static SiteConfiguration Load(string folder)
+    {
+        SiteLoadResult result = SiteLoader.Load(folder);
+        Assert.Equal(string.Empty, string.Join('\n', result.Faults));
+        return result.Site!;
+    }
+
+    private static SignalTable Signal(SiteConfiguration site, int unit, SignalRole role) =>
+        site.Table.Units[unit].Signals.Single(s => s.Role == role);
+}
