@@ -1,0 +1,121 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Records.Ring;
+
+/// <summary>
+/// Where everything stands in the ring file; docs/reference/ring-format.md is the same in words. All numbers are
+/// little-endian, every field that two processes touch at once is 8 bytes and aligned. A change of any offset or count
+/// is a new <see cref="Version"/>.
+/// </summary>
+internal sealed class RingLayout
+{
+    public const ulong Magic = 0x31474E4952474445; // "EDGRING1" as ASCII, little-endian
+    public const int Version = 1;
+    public const int HeaderBytes = 512;
+    public const int RunIdBytes = 40;
+    public const int DigestBytes = 32;
+
+    // Header, written once.
+    public const int MagicAt = 0;
+    public const int VersionAt = 8;
+    public const int UnitCountAt = 12;
+    public const int SignalCountAt = 16;
+    public const int FunctionCountAt = 20;
+    public const int CommandCountAt = 24;
+    public const int ScanMsAt = 28;
+    public const int ScanCapacityAt = 32;
+    public const int EventCapacityAt = 36;
+    public const int RecordBytesAt = 40;
+    public const int EventBytesAt = 44;
+    public const int NamesBytesAt = 48;
+    public const int StartUtcAt = 56;
+    public const int RunIdAt = 64;
+    public const int DigestAt = 104;
+
+    // Live figures, each written on its own by the scan thread.
+    public const int ScansWrittenAt = 256;
+    public const int EventsWrittenAt = 264;
+    public const int HeartbeatTickAt = 320;
+    public const int HeartbeatUtcAt = 328;
+    public const int AllocatedBytesAt = 336;
+    public const int LatenessLastAt = 344;
+    public const int LatenessMaxAt = 352;
+    public const int OverrunsAt = 360;
+    public const int JournalHealthAt = 368;
+    public const int DurableEventAt = 376;
+    public const int TailDroppedAt = 384;
+
+    // One record of a unit and scan; the sequence word comes first.
+    public const int SequenceAt = 0;
+    public const int ScanAt = 8;
+    public const int UtcAt = 16;
+    public const int UnitAt = 24;
+    public const int StateAt = 28;
+    public const int FirstOutAt = 29;
+    public const int FlagsAt = 30;
+    public const int LedSetpointAt = 32;
+    public const int ElementSlopeAt = 40;
+    public const int CoolSlopeAt = 48;
+    public const int SitePowerAt = 56;
+    public const int TripCountAt = 64;
+    public const int EvaluatedAt = 68;
+    public const int KnownMaskAt = 72;
+    public const int SignalsAt = 80;
+    public const int SignalBytes = 16;
+    public const int FunctionsAt = SignalsAt + (SignalRoles.Count * SignalBytes);
+    public const int FunctionBytes = 32;
+    public const int CommandsAt = FunctionsAt + (FunctionIds.Count * FunctionBytes);
+    public const int CommandBytes = 16;
+    public const int RecordBytes = (CommandsAt + (CommandRoles.Count * CommandBytes) + 63) / 64 * 64;
+
+    // One event; the sequence word comes first.
+    public const int EventScanAt = 16;
+    public const int EventNumberAt = 8;
+    public const int EventUtcAt = 24;
+    public const int EventUnitAt = 32;
+    public const int EventIdAt = 36;
+    public const int EventFunctionAt = 38;
+    public const int EventReasonAt = 39;
+    public const int EventValueAt = 40;
+    public const int EventLimitAt = 48;
+    public const int EventDetailAt = 56;
+    public const int EventBytes = 64;
+
+    // Bits of the flags of a record.
+    public const ushort PermitFlag = 1;
+    public const ushort PendingDurableFlag = 2;
+    public const ushort RampHeldFlag = 4;
+    public const ushort PowerProvedOffFlag = 8;
+
+    public RingLayout(int unitCount, int scanCapacity, int eventCapacity, int namesBytes)
+    {
+        UnitCount = unitCount;
+        ScanCapacity = scanCapacity;
+        EventCapacity = eventCapacity;
+        NamesBytes = namesBytes;
+        RecordsAt = (HeaderBytes + namesBytes + 63) / 64 * 64;
+        EventsAt = RecordsAt + ((long)unitCount * scanCapacity * RecordBytes);
+        FileBytes = EventsAt + ((long)eventCapacity * EventBytes);
+    }
+
+    public int UnitCount { get; }
+
+    public int ScanCapacity { get; }
+
+    public int EventCapacity { get; }
+
+    public int NamesBytes { get; }
+
+    public long RecordsAt { get; }
+
+    public long EventsAt { get; }
+
+    public long FileBytes { get; }
+
+    /// <summary>Offset of the record of a unit in the n-th scan written.</summary>
+    public long RecordAt(long ordinal, int unit) => RecordsAt + (((ordinal % ScanCapacity * UnitCount) + unit) * RecordBytes);
+
+    /// <summary>Offset of the n-th event written.</summary>
+    public long EventAt(long ordinal) => EventsAt + (ordinal % EventCapacity * EventBytes);
+}
