@@ -79,6 +79,14 @@ public sealed class HtmlReportTests
     }
 
     [Fact]
+    public void The_states_of_a_chart_are_listed_below_it_with_their_start()
+    {
+        ChartStack stack = Samples.Stack("x") with { TimeLabel = null, Bands = [new ChartBand("PreFlow", 0, 1, ChartTone.Waiting), new ChartBand("Heating", 90, 180, ChartTone.Hot)] };
+        XmlDocument page = Samples.Parse(new HtmlReport("t").Chart("c", stack).ToHtml());
+        Assert.Equal("PreFlow from 0:00 · Heating from 1:30", page.SelectSingleNode("//*[local-name()='figcaption']/*[@class='note']")!.InnerText);
+    }
+
+    [Fact]
     public void The_file_is_UTF_8_without_a_mark_and_replaces_an_older_one()
     {
         string path = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName() + ".html");

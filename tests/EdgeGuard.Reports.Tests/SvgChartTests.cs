@@ -61,6 +61,19 @@ public sealed class SvgChartTests
         Assert.True(Number(frames[2], "y") >= Number(frames[1], "y") + Number(frames[1], "height"));
     }
 
+    [Fact]
+    public void Numbers_of_marks_close_together_do_not_overlap_and_zero_has_no_sign()
+    {
+        ChartPanel panel = new("p", "u", [new ChartSeries("s", [(0, 0), (1000, 3)])], []);
+        var stack = new ChartStack("t", [panel, panel]) { Marks = [new ChartMark(500, "a", ChartTone.Neutral), new ChartMark(501, "b", ChartTone.Fault)] };
+        string svg = SvgChart.Draw(stack);
+        XmlNode[] numbers = Samples.Parse(svg).SelectNodes("//*[local-name()='g'][contains(@class,'mark')]/*[local-name()='text']")!.Cast<XmlNode>().ToArray();
+        Assert.Equal(["1", "2"], numbers.Select(n => n.InnerText));
+        Assert.True(Number(numbers[1], "y") - Number(numbers[0], "y") >= 12);
+        Assert.DoesNotContain(">-0<", svg, StringComparison.Ordinal);
+        Assert.Contains(">0<", svg, StringComparison.Ordinal);
+    }
+
     public static TheoryData<string, (double T, double V)[]> OddSeries() => new()
     {
         { "empty", [] },

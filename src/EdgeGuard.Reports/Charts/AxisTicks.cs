@@ -35,7 +35,7 @@ internal static class AxisTicks
         double first = Math.Ceiling((min / step) - 1e-9);
         for (double n = first; n * step <= max + (step * 1e-9); n++)
         {
-            yield return n * step;
+            yield return (n * step) + 0.0; // the sum turns a negative zero into a plain one
         }
     }
 }

@@ -46,12 +46,16 @@ public static class SvgChart
         for (int i = 0; i < scales.Count; i++)
         {
             Panel(svg, stack.Panels[i], scales[i]);
-            Marks(svg, stack.Marks, scales[i]);
         }
 
+        Marks(svg, stack.Marks, scales);
         TimeAxis(svg, stack, scales);
         return svg.Append("</svg>\n").ToString();
     }
+
+    /// <summary>A time as the axis of the stack writes it.</summary>
+    internal static string TimeText(ChartStack stack, double t) =>
+        stack.TimeLabel is { } label ? label(t) : MinutesAndSeconds(t);
 
     private static (double FromT, double ToT) TimeSpanOf(ChartStack stack)
     {
@@ -100,14 +104,23 @@ public static class SvgChart
         }
     }
 
-    private static void Marks(StringBuilder svg, IReadOnlyList<ChartMark> marks, PanelScale s)
+    /// <summary>Lines through all panels, numbers in the first one only; close numbers step down.</summary>
+    private static void Marks(StringBuilder svg, IReadOnlyList<ChartMark> marks, List<PanelScale> scales)
     {
-        int number = 0;
-        foreach (ChartMark mark in marks)
+        double previousX = double.NegativeInfinity;
+        double row = 0;
+        for (int i = 0; i < marks.Count && scales.Count > 0; i++)
         {
-            number++;
-            string x = N(s.X(mark.T));
-            Add(svg, $"""<g class="mark {ChartTones.Class(mark.Tone)}"><title>{E(mark.Text)}</title><line x1="{x}" x2="{x}" y1="{N(s.Top)}" y2="{N(s.Bottom)}"/><text x="{N(s.X(mark.T) + 2)}" y="{N(s.Top + 11)}">{number}</text></g>""");
+            double x = scales[0].X(marks[i].T);
+            row = Math.Abs(x - previousX) < 16 ? row + 1 : 0;
+            previousX = x;
+            Add(svg, $"""<g class="mark {ChartTones.Class(marks[i].Tone)}"><title>{E(marks[i].Text)}</title>""");
+            foreach (PanelScale s in scales)
+            {
+                Add(svg, $"""<line x1="{N(x)}" x2="{N(x)}" y1="{N(s.Top)}" y2="{N(s.Bottom)}"/>""");
+            }
+
+            Add(svg, $"""<text x="{N(x + 3)}" y="{N(scales[0].Top + 12 + (13 * row))}">{N(i + 1)}</text></g>""");
         }
     }
 
@@ -190,11 +203,10 @@ public static class SvgChart
         }
 
         PanelScale low = scales[^1];
-        Func<double, string> label = stack.TimeLabel ?? MinutesAndSeconds;
         foreach (double t in AxisTicks.Within(low.FromT, low.ToT, AxisTicks.TimeStep(low.ToT - low.FromT, 10)))
         {
             string x = N(low.X(t));
-            Add(svg, $"""<line class="tick-mark" x1="{x}" x2="{x}" y1="{N(low.Bottom)}" y2="{N(low.Bottom + 5)}"/><text class="tick" text-anchor="middle" x="{x}" y="{N(low.Bottom + 18)}">{E(label(t))}</text>""");
+            Add(svg, $"""<line class="tick-mark" x1="{x}" x2="{x}" y1="{N(low.Bottom)}" y2="{N(low.Bottom + 5)}"/><text class="tick" text-anchor="middle" x="{x}" y="{N(low.Bottom + 18)}">{E(TimeText(stack, t))}</text>""");
         }
 
         foreach (PanelScale s in scales)

@@ -71,7 +71,7 @@ public sealed class HtmlReport
         return Line("</ul>");
     }
 
-    /// <summary>A chart; its marks are explained by number below it.</summary>
+    /// <summary>A chart; its bands and marks are listed below it, since narrow ones have no room for their name.</summary>
     /// <param name="caption">One sentence below the chart.</param>
     /// <param name="stack">The chart.</param>
     public HtmlReport Chart(string caption, ChartStack stack)
@@ -80,17 +80,8 @@ public sealed class HtmlReport
         Line("""<figure><div class="wide">""");
         _body.Append(SvgChart.Draw(stack));
         Line($"</div><figcaption>{E(caption)}");
-        if (stack.Marks.Count > 0)
-        {
-            Line("<ol>");
-            foreach (ChartMark mark in stack.Marks)
-            {
-                Line($"<li>{E(mark.Text)}</li>");
-            }
-
-            Line("</ol>");
-        }
-
+        Bands(stack);
+        Marks(stack);
         return Line("</figcaption></figure>");
     }
 
@@ -132,6 +123,28 @@ public sealed class HtmlReport
         Verdict.Information => "info",
         _ => "open",
     };
+
+    private void Bands(ChartStack stack)
+    {
+        if (stack.Bands.Count > 0)
+        {
+            Line($"""<p class="note">{E(string.Join(" · ", stack.Bands.Select(b => $"{b.Name} from {SvgChart.TimeText(stack, b.FromT)}")))}</p>""");
+        }
+    }
+
+    private void Marks(ChartStack stack)
+    {
+        if (stack.Marks.Count > 0)
+        {
+            Line("<ol>");
+            foreach (ChartMark mark in stack.Marks)
+            {
+                Line($"<li>{E(mark.Text)}</li>");
+            }
+
+            Line("</ol>");
+        }
+    }
 
     private static string E(string text) => MarkupText.Escape(text);
 

@@ -23,7 +23,7 @@ internal static class ReportStyle
         .good { color: var(--good); } .bad { color: var(--bad); } .open { color: var(--open); }
         .wide { overflow-x: auto; } table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
         th, td { text-align: left; padding: .3rem .8rem .3rem 0; border-bottom: 1px solid var(--rule); vertical-align: top; }
-        th { font-weight: 600; color: var(--soft); font-size: .85rem; } td.num, th.num { text-align: right; white-space: nowrap; } td.word { font-weight: 600; white-space: nowrap; }
+        th { font-weight: 600; color: var(--soft); font-size: .85rem; } td.num, th.num { text-align: right; white-space: nowrap; } td.word { font-weight: 600; white-space: nowrap; } td.word, th:last-child { padding-left: 1.2rem; }
         .story { list-style: none; padding: 0; margin: .5rem 0; font-variant-numeric: tabular-nums; }
         .story li { display: grid; grid-template-columns: 5.5rem 4rem 1fr; gap: .75rem; padding: .2rem 0 .2rem .6rem; border-left: .25rem solid var(--neutral); }
         .story .hot { border-color: var(--hot); } .story .cool { border-color: var(--cool); } .story .waiting { border-color: var(--waiting); }
