@@ -5,7 +5,7 @@ internal static class NearMiss
 {
     private const int LongestWord = 64;
 
-    /// <summary>The closest candidate within a third of the word's length (2 at least); null if none is close.</summary>
+    /// <summary>The closest candidate within a third of the word's length (2 at least, 1 for words of up to 3); null if none is close.</summary>
     public static string? Find(string word, IEnumerable<string> candidates)
     {
         if (word.Length is 0 or > LongestWord)
@@ -13,7 +13,7 @@ internal static class NearMiss
             return null;
         }
 
-        int limit = Math.Max(2, word.Length / 3);
+        int limit = word.Length <= 3 ? 1 : Math.Max(2, word.Length / 3);
         string? best = null;
         int bestDistance = int.MaxValue;
         foreach (string candidate in candidates)

@@ -16,6 +16,7 @@ internal sealed class Section
     private readonly Dictionary<string, TextPosition> _places = new(StringComparer.Ordinal);
     private readonly SectionSpec _spec;
     private readonly FaultList _faults;
+    private readonly HashSet<string> _misspelt = new(StringComparer.Ordinal);
     private readonly bool _poisoned;
 
     public Section(SiteNode node, SectionSpec spec, FaultList faults)
@@ -130,6 +131,7 @@ internal sealed class Section
         if (key is null)
         {
             string[] names = [.. _spec.Keys.Select(k => k.Name)];
+            _misspelt.Add(NearMiss.Find(member.Key, names) ?? string.Empty);
             _faults.Add(member.At, $"unknown key {Quoted.Of(member.Key)}", Quoted.Of(member.Key), "one of " + string.Join(", ", names), NearMiss.Advice(member.Key, names, "to remove it"));
             return;
         }
@@ -155,7 +157,7 @@ internal sealed class Section
         }
 
         string advice = key.Kind == KeyKind.Choice && value.Kind == SiteNodeKind.Text
-            ? NearMiss.Advice(value.Text, key.Choices, $"\"{key.Choices[0]}\"")
+            ? NearMiss.Advice(value.Text, key.Choices, ValueCheck.Example(key))
             : ValueCheck.Advice(key, value);
         _faults.Add(value.At, $"{wrong} for \"{key.Name}\"", value.Describe(), key.Expectation, advice);
         return false;
@@ -165,7 +167,7 @@ internal sealed class Section
     {
         foreach (KeySpec key in _spec.Keys)
         {
-            if (key.Required && !Has(key.Name))
+            if (key.Required && !Has(key.Name) && !_misspelt.Contains(key.Name))
             {
                 string owner = string.Equals(_spec.Name, "site", StringComparison.Ordinal) ? "the site" : $"this entry of \"{_spec.Name}\"";
                 _faults.Add(Place, $"the key \"{key.Name}\" is missing", $"no \"{key.Name}\" in {owner}", key.Expectation, ValueCheck.Example(key));

@@ -72,7 +72,7 @@ internal static class SettingsText
 
     private static void WriteOptions(StringBuilder lines, string key, UnitOptions options)
     {
-        Line(lines, $"{key}.facts", options.Gas, options.ElementDestructionC, options.HotToColdFlow, options.FiringCycleMs);
+        Line(lines, $"{key}.facts", (int)options.Gas, options.ElementDestructionC, options.HotToColdFlow, options.FiringCycleMs);
         WriteStatement(lines, $"{key}.hardwiredDevice", options.HardwiredDevice);
         WriteStatement(lines, $"{key}.proofTest", options.ProofTest);
         WriteStatement(lines, $"{key}.proofTestWaiver", options.ProofTestWaiver);

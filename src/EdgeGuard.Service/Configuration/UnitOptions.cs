@@ -1,10 +1,12 @@
+using EdgeGuard.Core.Thermal;
+
 namespace EdgeGuard.Service.Configuration;
 
 /// <summary>Facts of a unit that the core does not need to decide.</summary>
 public sealed record UnitOptions
 {
-    /// <summary>Gas by its name in the site file.</summary>
-    public required string Gas { get; init; }
+    /// <summary>The process gas.</summary>
+    public required Gas Gas { get; init; }
 
     /// <summary>Temperature at which the element is destroyed, °C; NaN when not stated.</summary>
     public required double ElementDestructionC { get; init; }

@@ -28,7 +28,8 @@ internal static class ValueCheck
             return parses && double.IsFinite(number) ? $"{value.Text.Trim()} without quotation marks" : Example(key);
         }
 
-        if (value.Kind == SiteNodeKind.Number && key.Kind is KeyKind.Number or KeyKind.Integer && double.IsFinite(value.Number))
+        // Where the file must state a limit of the plant, no figure is proposed: somebody would take it.
+        if (!key.Required && value.Kind == SiteNodeKind.Number && key.Kind is KeyKind.Number or KeyKind.Integer && double.IsFinite(value.Number))
         {
             double nearest = Math.Clamp(value.Number, key.Min, key.Max);
             return key.Kind == KeyKind.Integer ? $"{Math.Round(nearest)}" : $"{nearest}";
@@ -41,8 +42,9 @@ internal static class ValueCheck
     public static string Example(KeySpec key) => key.Kind switch
     {
         KeyKind.Number or KeyKind.Integer when !double.IsNaN(key.Default) => $"\"{key.Name}\": {key.Default}",
-        KeyKind.Number or KeyKind.Integer => $"\"{key.Name}\": with the value for this plant",
+        KeyKind.Number or KeyKind.Integer => $"\"{key.Name}\" with the value for this plant",
         KeyKind.Flag => $"\"{key.Name}\": false",
+        KeyKind.Choice when key.Required => $"\"{key.Name}\" with what fits this plant",
         KeyKind.Choice => $"\"{key.Name}\": \"{key.Choices[0]}\"",
         KeyKind.Date => $"\"{key.Name}\": \"2027-12-31\"",
         KeyKind.Section => $"\"{key.Name}\": {{ … }}",

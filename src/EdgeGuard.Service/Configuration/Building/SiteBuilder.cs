@@ -50,7 +50,7 @@ internal static class SiteBuilder
 
     private static UnitOptions BuildOptions(UnitDraft unit) => new()
     {
-        Gas = unit.Gas!,
+        Gas = unit.Gas,
         ElementDestructionC = unit.Elem.Number("destructionC"),
         HotToColdFlow = unit.Flow.Number("hotToColdFlow"),
         FiringCycleMs = (int)unit.Resd.Number("firingCycleMs"),

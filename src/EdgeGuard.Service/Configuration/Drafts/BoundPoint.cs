@@ -1,3 +1,4 @@
+using EdgeGuard.Core.Thermal;
 using EdgeGuard.Service.Configuration.Maps;
 
 namespace EdgeGuard.Service.Configuration.Drafts;
@@ -11,16 +12,16 @@ internal sealed record BoundPoint(DeviceDraft Device, RegisterPoint Point, RoleD
     public string Description => $"{Device.Name}.{Point.Name}, {Point.AddressText}";
 
     /// <summary>Scale and offset from raw to the core's unit.</summary>
-    public (double Scale, double Offset) CoreScale(string? gas)
+    public (double Scale, double Offset) CoreScale(Gas gas)
     {
-        (double factor, double shift) = EngineeringUnits.ToCore(Dimension, Point.Unit, gas ?? string.Empty);
+        (double factor, double shift) = EngineeringUnits.ToCore(Dimension, Point.Unit, gas);
         return (Point.Scale * factor, (Point.Offset * factor) + shift);
     }
 
     /// <summary>Plausible range in the core's unit.</summary>
-    public (double Min, double Max) CoreRange(string? gas)
+    public (double Min, double Max) CoreRange(Gas gas)
     {
-        (double factor, double shift) = EngineeringUnits.ToCore(Dimension, Point.Unit, gas ?? string.Empty);
+        (double factor, double shift) = EngineeringUnits.ToCore(Dimension, Point.Unit, gas);
         double min = double.IsNaN(Point.Min) ? 0 : Point.Min;
         double max = double.IsNaN(Point.Max) ? UnstatedMax : Point.Max;
         return ((min * factor) + shift, (max * factor) + shift);

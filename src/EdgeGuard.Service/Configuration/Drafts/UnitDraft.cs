@@ -1,5 +1,7 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Core.Thermal;
+using EdgeGuard.Service.Configuration.Maps;
 
 namespace EdgeGuard.Service.Configuration.Drafts;
 
@@ -22,7 +24,7 @@ internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
         _ => FinalElementClass.None,
     };
 
-    public string? Gas { get; } = section.Text("gas");
+    public Gas Gas { get; } = GasNames.Find(section.Text("gas"));
 
     public double RatedPowerKw { get; } = section.Number("ratedPowerKw");
 

@@ -126,10 +126,10 @@ internal static class SiteJsonReader
         if (offset < utf8.Length)
         {
             Rune.DecodeFromUtf8(utf8.AsSpan((int)offset), out Rune rune, out _);
-            found = rune.Value < ' ' ? "the end of the line" : $"the character \"{rune}\"";
+            found = rune.Value < ' ' ? "the end of the line" : $"the character '{rune}'";
         }
 
-        bool number = found.EndsWith("\"N\"", StringComparison.Ordinal) || found.EndsWith("\"I\"", StringComparison.Ordinal);
+        bool number = found.EndsWith("'N'", StringComparison.Ordinal) || found.EndsWith("'I'", StringComparison.Ordinal);
         faults.Add(
             at,
             "the file cannot be read as JSON from here on",

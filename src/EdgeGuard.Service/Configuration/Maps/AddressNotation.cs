@@ -33,16 +33,21 @@ internal static class AddressNotation
         return $"{digit}{number}";
     }
 
-    /// <summary>The protocol address a traditional number of this table probably means; null when it is none.</summary>
+    /// <summary>The protocol address that a number means if it is a traditional one of this table (five or six digits); null when it is none.</summary>
     public static int? FromTraditional(ModbusTable table, long number)
     {
-        (long first, long last) = table switch
+        (long five, long six) = table switch
         {
-            ModbusTable.DiscreteInputs => (100_001L, 165_536L),
-            ModbusTable.InputRegisters => (300_001L, 365_536L),
-            ModbusTable.HoldingRegisters => (400_001L, 465_536L),
-            _ => (1L, 0L),
+            ModbusTable.DiscreteInputs => (10_001L, 100_001L),
+            ModbusTable.InputRegisters => (30_001L, 300_001L),
+            ModbusTable.HoldingRegisters => (40_001L, 400_001L),
+            _ => (long.MaxValue, long.MaxValue),
         };
-        return number >= first && number <= last ? (int)(number - first) : null;
+        if (number >= five && number < five + 9_999)
+        {
+            return (int)(number - five);
+        }
+
+        return number >= six && number <= six + Highest ? (int)(number - six) : null;
     }
 }

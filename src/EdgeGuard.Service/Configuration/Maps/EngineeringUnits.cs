@@ -1,3 +1,5 @@
+using EdgeGuard.Core.Thermal;
+
 namespace EdgeGuard.Service.Configuration.Maps;
 
 // A point states the unit the device uses; the core works in °C, kg/h, kW, per cent and ms. The conversion is linear
@@ -28,14 +30,14 @@ internal static class EngineeringUnits
     public static string[] NamesFor(RoleDimension dimension) => [.. All.Where(u => u.Dimension == dimension).Select(u => u.Name)];
 
     /// <summary>Factor and shift of a unit for a gas; NaN for a unit that does not fit the dimension.</summary>
-    public static (double Factor, double Shift) ToCore(RoleDimension dimension, string unit, string gas)
+    public static (double Factor, double Shift) ToCore(RoleDimension dimension, string unit, Gas gas)
     {
         switch (unit)
         {
             case "Nm3/h" when dimension == RoleDimension.MassFlow:
-                return (GasDensity.KgPerCubicMetre(gas, GasDensity.NormalC), 0);
+                return (GasFlow.DensityKgPerM3(gas, ReferenceState.Normal), 0);
             case "Sm3/h" when dimension == RoleDimension.MassFlow:
-                return (GasDensity.KgPerCubicMetre(gas, GasDensity.StandardC), 0);
+                return (GasFlow.DensityKgPerM3(gas, ReferenceState.Iso13443), 0);
             default:
                 foreach (var known in All)
                 {

@@ -101,21 +101,30 @@ internal sealed class RegisterRowReader(List<MapCell> cells, FaultList faults)
     private int ReadAddress(ModbusTable table, WordType type)
     {
         MapCell cell = cells[MapColumns.Address];
-        if (!long.TryParse(cell.Text, NumberStyles.None, CultureInfo.InvariantCulture, out long address))
+        bool hexadecimal = cell.Text.StartsWith("0x", StringComparison.Ordinal);
+        ReadOnlySpan<char> digits = cell.Text.AsSpan(hexadecimal ? 2 : 0);
+        NumberStyles style = hexadecimal ? NumberStyles.AllowHexSpecifier : NumberStyles.None;
+        if (digits.Length > 10 || !long.TryParse(digits, style, CultureInfo.InvariantCulture, out long address))
         {
             Fault(MapColumns.Address, "the address is no whole number", $"a zero-based protocol address from 0 to {AddressNotation.Highest}", "the address in the device's register list, less 1 if that list counts from 1");
             return 0;
         }
 
+        int? traditional = hexadecimal ? null : AddressNotation.FromTraditional(table, address);
         int last = AddressNotation.Highest - (type >= WordType.UInt32 ? 1 : 0);
         if (address > last)
         {
-            string advice = AddressNotation.FromTraditional(table, address) is { } meant
+            string advice = traditional is { } meant
                 ? $"{meant}, if {address} is meant in the traditional notation"
                 : "the zero-based protocol address of the device's register list";
             string width = type >= WordType.UInt32 ? " for a value of two registers" : string.Empty;
             Fault(MapColumns.Address, "the address lies beyond the table", $"0 to {last}{width}", advice);
             return 0;
+        }
+
+        if (traditional is { } ambiguous)
+        {
+            Fault(MapColumns.Address, "the address may be a traditional number", "a zero-based protocol address that cannot be mistaken", $"{ambiguous}, if the device's list says {address} in the traditional notation, or 0x{address:X}, if it is the protocol address");
         }
 
         return (int)address;

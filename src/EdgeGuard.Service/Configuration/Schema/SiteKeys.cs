@@ -114,7 +114,7 @@ internal static class SiteKeys
         Choice("finalElement", "A", "B", "C") with { Required = true },
         RequiredText("controller"),
         new KeySpec("meter", KeyKind.Text),
-        Choice("gas", [.. GasDensity.Names]) with { Required = true },
+        Choice("gas", [.. GasNames.All]) with { Required = true },
         Number("ratedPowerKw", 0.1, 1_000) with { Required = true },
         Number("setpointC", 20, 1_400) with { Required = true },
         Number("tripSetpointC", 0, 200) with { Default = 0 },
