@@ -12,6 +12,7 @@ public sealed class RingTests
     {
         ["EdgeGuard.Core"] = [],
         ["EdgeGuard.Modbus"] = [],
+        ["EdgeGuard.OpcUa"] = [],
         ["EdgeGuard.Records"] = ["EdgeGuard.Core"],
         ["EdgeGuard.Reports"] = ["EdgeGuard.Core", "EdgeGuard.Records"],
         ["EdgeGuard.Service"] = ["EdgeGuard.Core", "EdgeGuard.Modbus", "EdgeGuard.Records"],
@@ -21,7 +22,7 @@ public sealed class RingTests
     };
 
     // Rings that decide or speak on the wire carry no package at all.
-    private static readonly string[] WithoutPackages = ["EdgeGuard.Core", "EdgeGuard.Modbus", "EdgeGuard.Records", "EdgeGuard.VirtualPlant"];
+    private static readonly string[] WithoutPackages = ["EdgeGuard.Core", "EdgeGuard.Modbus", "EdgeGuard.OpcUa", "EdgeGuard.Records", "EdgeGuard.VirtualPlant"];
 
     [Fact]
     public void Every_project_references_only_inner_rings()

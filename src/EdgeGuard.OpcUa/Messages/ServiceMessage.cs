@@ -1,0 +1,60 @@
+namespace EdgeGuard.OpcUa.Messages;
+
+/// <summary>
+/// The body of a message: the NodeId of its binary encoding, then the structure (OPC 10000-6, 5.2.9). A request of an
+/// unknown type still gives its header, so that the fault carries the right handle.
+/// </summary>
+public static class ServiceMessage
+{
+    /// <summary>Writes type and structure.</summary>
+    public static void Write(UaWriter writer, IUaStructure message)
+    {
+        writer.WriteNodeId(new NodeId(message.BinaryEncodingId));
+        message.Write(writer);
+    }
+
+    /// <summary>Decodes a request.</summary>
+    /// <param name="body">The whole body of the message.</param>
+    /// <param name="limits">Limits of the decoder.</param>
+    /// <param name="request">The request, or null on any other status than Good.</param>
+    /// <param name="header">The header as far as it could be read, for the fault.</param>
+    /// <returns>Good, BadServiceUnsupported, BadDecodingError or BadEncodingLimitsExceeded.</returns>
+    public static StatusCode TryReadRequest(ReadOnlySpan<byte> body, UaLimits limits, out IServiceRequest? request, out RequestHeader header)
+    {
+        var reader = new UaReader(body, limits);
+        NodeId type = reader.ReadNodeId();
+        header = PeekHeader(reader);
+        request = type is { NamespaceIndex: 0, Type: NodeIdType.Numeric } && !reader.Failed ? RequestDecoder.Read(type.Number, ref reader) : null;
+        StatusCode status = Outcome(ref reader, request is not null);
+        request = status == StatusCode.Good ? request : null;
+        return status;
+    }
+
+    /// <summary>Decodes a response.</summary>
+    public static StatusCode TryReadResponse(ReadOnlySpan<byte> body, UaLimits limits, out IServiceResponse? response)
+    {
+        var reader = new UaReader(body, limits);
+        NodeId type = reader.ReadNodeId();
+        response = type is { NamespaceIndex: 0, Type: NodeIdType.Numeric } && !reader.Failed ? ResponseDecoder.Read(type.Number, ref reader) : null;
+        StatusCode status = Outcome(ref reader, response is not null);
+        response = status == StatusCode.Good ? response : null;
+        return status;
+    }
+
+    // A copy of the reader: what it consumes is read again by the decoder of the request.
+    private static RequestHeader PeekHeader(UaReader reader)
+    {
+        RequestHeader header = RequestHeader.Read(ref reader);
+        return reader.Failed ? new RequestHeader() : header;
+    }
+
+    private static StatusCode Outcome(ref UaReader reader, bool known)
+    {
+        if (reader.Failed)
+        {
+            return reader.Status;
+        }
+
+        return !known ? StatusCode.BadServiceUnsupported : reader.Remaining == 0 ? StatusCode.Good : StatusCode.BadDecodingError;
+    }
+}
