@@ -123,7 +123,7 @@ public sealed class HostileBytesTests
         Assert.Equal(8, writer.Length);
         writer.Truncate(0);
         Assert.False(writer.Overflowed);
-        writer.WriteStringArray(["a"]);
+        writer.WriteStringArray(["abc"]);
         Assert.True(writer.Overflowed);
         writer.Clear();
         writer.WriteByteString(new byte[6]);
