@@ -3,7 +3,7 @@ namespace EdgeGuard.Core.Thermal;
 /// <summary>
 /// Molar enthalpy of one species from joined Shomate segments. The constants of integration are not taken from the
 /// tables: they follow from H(298.15 K) = 0 and from joining the segments without a step, so the enthalpy is
-/// continuous and the bisection over it has exactly one answer. The published constants agree within 2 J/mol.
+/// continuous and the bisection over it has exactly one answer. The published constants agree within 7 J/mol.
 /// </summary>
 internal sealed class ShomateSpecies
 {
