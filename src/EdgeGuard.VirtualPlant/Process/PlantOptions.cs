@@ -1,0 +1,28 @@
+using EdgeGuard.VirtualPlant.Profiles;
+
+namespace EdgeGuard.VirtualPlant.Process;
+
+/// <summary>How the plant process was asked to run.</summary>
+public sealed record PlantOptions
+{
+    /// <summary>Units to play, in order.</summary>
+    public required IReadOnlyList<PlantProfile> Profiles { get; init; }
+
+    /// <summary>Port of the first unit, the next ones follow; 0 takes a free one for each.</summary>
+    public int Port { get; init; } = 15020;
+
+    /// <summary>The plant's clock at its start.</summary>
+    public required DateTime StartUtc { get; init; }
+
+    /// <summary>File for the ledger, rewritten at each `ledger` and at the end; null for none.</summary>
+    public string? LedgerFile { get; init; }
+
+    /// <summary>File to which a row per unit and second is appended; null for none.</summary>
+    public string? TraceFile { get; init; }
+
+    /// <summary>True when time moves by `advance` only.</summary>
+    public bool Conducted { get; init; }
+
+    /// <summary>True when a short line of figures is wanted each few seconds (real time, a person watching).</summary>
+    public bool LiveLine { get; init; }
+}
