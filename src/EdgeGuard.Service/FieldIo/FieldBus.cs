@@ -8,7 +8,7 @@ namespace EdgeGuard.Service.FieldIo;
 /// a worker. An energising write for a link that is down fails at once and is never kept; an energising value that
 /// cannot be encoded or lies outside its range is not written at all.
 /// </summary>
-public sealed class FieldBus : IDisposable
+public sealed class FieldBus : IFieldPort, IDisposable
 {
     private readonly LinkWorker[] _workers;
     private readonly BlockSlot[] _blocks;
@@ -57,7 +57,7 @@ public sealed class FieldBus : IDisposable
         }
     }
 
-    /// <summary>Copies the newest words, outcomes and command feedback; ages count up to the nominal time of the scan.</summary>
+    /// <inheritdoc/>
     public void Fill(RawScan scan, long nominalUs)
     {
         ArgumentNullException.ThrowIfNull(scan);
@@ -78,7 +78,7 @@ public sealed class FieldBus : IDisposable
         }
     }
 
-    /// <summary>Offers one decision of the core to its slot; <see cref="WakeWorkers"/> sends the workers off.</summary>
+    /// <inheritdoc/>
     public void Offer(int unit, CommandRole role, in CommandDecision decision)
     {
         int index = (unit * CommandRoles.Count) + (int)role;
@@ -98,7 +98,7 @@ public sealed class FieldBus : IDisposable
         _wake[_workerIndex[index]] = true;
     }
 
-    /// <summary>Wakes the workers that were offered something since the last call.</summary>
+    /// <inheritdoc/>
     public void WakeWorkers()
     {
         for (int w = 0; w < _workers.Length; w++)
@@ -111,7 +111,7 @@ public sealed class FieldBus : IDisposable
         }
     }
 
-    /// <summary>True when no write of the unit waits or is under way.</summary>
+    /// <inheritdoc/>
     public bool IsQuiet(int unit)
     {
         for (int role = 0; role < CommandRoles.Count; role++)
