@@ -55,6 +55,9 @@ public sealed class LinkEngine
     /// <summary>What the link has been through.</summary>
     public LinkCounters Counters { get; } = new();
 
+    /// <summary>Outcome that ended the latest connection; None before the first loss.</summary>
+    public ModbusOutcome LastFailure { get; private set; }
+
     /// <summary>True while a connection is up that has answered.</summary>
     public bool IsOnline => Volatile.Read(ref _online) != 0;
 
@@ -193,7 +196,7 @@ public sealed class LinkEngine
             default:
                 // Begin with another block next time, so that one dead device behind a gateway does not starve the rest.
                 _firstPoll = (index + 1) % Blocks.Length;
-                CountTimeout(result.Outcome);
+                NoteFailure(result.Outcome);
                 Fail(index, Translate(result.Outcome));
                 break;
         }
@@ -221,7 +224,7 @@ public sealed class LinkEngine
             return;
         }
 
-        CountTimeout(result.Outcome);
+        NoteFailure(result.Outcome);
         Commands[index].LinkLost(taken);
         Fail(failedBlock: -1, ReadResult.NotConnected);
     }
@@ -255,8 +258,9 @@ public sealed class LinkEngine
         }
     }
 
-    private void CountTimeout(ModbusOutcome outcome)
+    private void NoteFailure(ModbusOutcome outcome)
     {
+        LastFailure = outcome;
         if (outcome == ModbusOutcome.Timeout)
         {
             Counters.CountTimeout();

@@ -1,3 +1,5 @@
+using EdgeGuard.Modbus.Client;
+
 namespace EdgeGuard.Service.FieldIo;
 
 /// <summary>
@@ -12,7 +14,7 @@ public sealed class LinkWorker : IDisposable
 
     private readonly LinkEngine _engine;
     private readonly FieldClock _clock;
-    private readonly ILinkObserver _observer;
+    private readonly LinkReporter _reporter;
     private readonly bool _conducted;
     private readonly ReconnectPolicy _reconnect;
     private readonly CancellationTokenSource _stop = new();
@@ -24,7 +26,6 @@ public sealed class LinkWorker : IDisposable
     private long _asked;
     private long _done;
     private int _pollAsked;
-    private bool _lossReported;
 
     /// <summary>Prepares the worker; nothing runs before <see cref="Start"/>.</summary>
     public LinkWorker(LinkEngine engine, FieldClock clock, ILinkObserver observer, bool conducted)
@@ -32,11 +33,11 @@ public sealed class LinkWorker : IDisposable
         ArgumentNullException.ThrowIfNull(engine);
         _engine = engine;
         _clock = clock;
-        _observer = observer;
+        _reporter = new LinkReporter(observer, clock, engine.Table.Name);
         _conducted = conducted;
         _periodUs = engine.Table.ScanMs * 1000L;
         _nextPollUs = Never;
-        _reconnect = new ReconnectPolicy(engine.Table, TimeProvider.System, ReportLoss);
+        _reconnect = new ReconnectPolicy(engine.Table, TimeProvider.System, cause => _reporter.Lost(cause.Message));
         _thread = new Thread(Run) { IsBackground = true, Name = "link " + engine.Table.Name };
     }
 
@@ -131,14 +132,35 @@ public sealed class LinkWorker : IDisposable
         {
             TimedTurn();
         }
+
+        ReportState();
     }
+
+    private void ReportState()
+    {
+        if (_engine.IsOnline)
+        {
+            _reporter.StillUp();
+        }
+        else if (_engine.LastFailure != ModbusOutcome.None)
+        {
+            _reporter.Lost(Describe(_engine.LastFailure));
+        }
+    }
+
+    private static string Describe(ModbusOutcome failure) => failure switch
+    {
+        ModbusOutcome.Timeout => "no answer in time",
+        ModbusOutcome.BadAnswer => "an answer that does not fit the request",
+        _ => "the connection broke",
+    };
 
     private void TimedTurn()
     {
         if (!_engine.IsOnline)
         {
             _reconnect.UntilConnected(_engine, _stop.Token);
-            ReportUp();
+            _reporter.Connected();
             SkipMissedPolls();
         }
 
@@ -200,12 +222,12 @@ public sealed class LinkWorker : IDisposable
         try
         {
             _engine.ConnectAndProve();
-            ReportUp();
+            _reporter.Connected();
             return true;
         }
         catch (Exception cause) when (cause is not OperationCanceledException)
         {
-            ReportLoss(cause);
+            _reporter.Lost(cause.Message);
             _engine.Fail(failedBlock: -1, Core.Signals.ReadResult.NotConnected);
             return false;
         }
@@ -240,27 +262,11 @@ public sealed class LinkWorker : IDisposable
     private void Survive(Exception fault)
     {
         _engine.Counters.CountFault();
-        _observer.LinkFault(_engine.Table.Name, fault);
+        _reporter.Fault(fault);
         _engine.Fail(failedBlock: -1, Core.Signals.ReadResult.NotConnected);
         if (!_conducted)
         {
             _stop.Token.WaitHandle.WaitOne(_engine.Table.ReconnectMinMs);
-        }
-    }
-
-    private void ReportUp()
-    {
-        _lossReported = false;
-        _observer.LinkUp(_engine.Table.Name);
-    }
-
-    // One report a loss, not one an attempt: a device that is away all night must not fill log and journal.
-    private void ReportLoss(Exception cause)
-    {
-        if (!_lossReported)
-        {
-            _lossReported = true;
-            _observer.LinkDown(_engine.Table.Name, cause.Message);
         }
     }
 }

@@ -1,0 +1,82 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+using EdgeGuard.Records.Journal;
+using EdgeGuard.Service.FieldIo;
+using EdgeGuard.Service.Requests;
+using Serilog;
+
+namespace EdgeGuard.Service.Guarding;
+
+/// <summary>
+/// The journal thread behind the seams of this assembly: events of the core from the scan thread, entries of the
+/// shell (requests, links, clock, start and stop) from any other. Shell entries also go to the log.
+/// </summary>
+internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
+{
+    private readonly JournalThread _journal;
+    private readonly Func<long> _utcNowMs;
+    private readonly ILogger _log;
+
+    public JournalPort(JournalThread journal, Func<long> utcNowMs, ILogger log)
+    {
+        _journal = journal;
+        _utcNowMs = utcNowMs;
+        _log = log;
+    }
+
+    /// <inheritdoc/>
+    public long DurableEvent => _journal.DurableEvent;
+
+    /// <inheritdoc/>
+    public JournalHealth Health => _journal.Health;
+
+    /// <inheritdoc/>
+    public void Enqueue(in GuardEvent e) => _journal.TryEnqueue(e);
+
+    /// <inheritdoc/>
+    public void Received(RequestOrder order, long id) => Post(Entry(ShellEventId.RequestReceived) with
+    {
+        Unit = order.UnitName,
+        Person = order.Person,
+        Reason = order.Reason,
+        Detail = id,
+        Text = order.Kind.ToString().ToLowerInvariant(),
+    });
+
+    /// <inheritdoc/>
+    public void Rejected(string person, string why) => Post(Entry(ShellEventId.RequestRejected) with { Person = person, Reason = why });
+
+    /// <inheritdoc/>
+    public void LinkUp(string link)
+    {
+        _log.Information("link {Link}: connected", link);
+        Post(Entry(ShellEventId.LinkUp) with { Text = link });
+    }
+
+    /// <inheritdoc/>
+    public void LinkDown(string link, string cause)
+    {
+        _log.Warning("link {Link}: no connection, trying again: {Cause}", link, cause);
+        Post(Entry(ShellEventId.LinkDown) with { Text = link, Reason = cause });
+    }
+
+    /// <inheritdoc/>
+    public void LinkFault(string link, Exception fault)
+    {
+        _log.Error(fault, "link {Link}: fault of the program; the link is closed and taken up again", link);
+        Post(Entry(ShellEventId.LinkDown) with { Text = link, Reason = "fault of the program: " + fault.Message });
+    }
+
+    /// <summary>Posts any other entry of the shell.</summary>
+    public void Post(ShellEventId id, string text, long? detail = null) => Post(Entry(id) with { Text = text, Detail = detail });
+
+    private JournalEntry Entry(ShellEventId id) => new() { Id = (int)id, UtcUnixMs = _utcNowMs() };
+
+    private void Post(JournalEntry entry)
+    {
+        if (!_journal.TryPost(entry))
+        {
+            _log.Error("journal: an entry was lost because the queue is full: {Id}", entry.Id);
+        }
+    }
+}

@@ -1,0 +1,42 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Service.Guarding;
+
+/// <summary>Copy of one unit's decision.</summary>
+internal sealed class UnitSnapshot
+{
+    public UnitState State;
+    public FunctionId FirstOut;
+    public bool Permit;
+    public bool PendingDurable;
+    public bool PowerProvedOff;
+    public bool RampHeld;
+    public double LedSetpointC;
+    public double ElementSlopeKPerMin;
+    public double CoolSlopeKPerMin;
+    public int TripCount;
+
+    public FunctionStatus[] Functions { get; } = new FunctionStatus[FunctionIds.Count];
+
+    public SignalValue[] Signals { get; } = new SignalValue[SignalRoles.Count];
+
+    public void CopyFrom(UnitDecision decision)
+    {
+        State = decision.State;
+        FirstOut = decision.FirstOut;
+        Permit = decision.Permit;
+        PendingDurable = decision.PendingDurable;
+        PowerProvedOff = decision.PowerProvedOff;
+        RampHeld = decision.RampHeld;
+        LedSetpointC = decision.LedSetpointC;
+        ElementSlopeKPerMin = decision.ElementSlopeKPerMin;
+        CoolSlopeKPerMin = decision.CoolSlopeKPerMin;
+        TripCount = decision.TripCount;
+        decision.Functions.CopyTo(Functions, 0);
+        for (int role = 0; role < Signals.Length; role++)
+        {
+            Signals[role] = decision.Image[(SignalRole)role];
+        }
+    }
+}

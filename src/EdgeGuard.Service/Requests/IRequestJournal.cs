@@ -1,0 +1,11 @@
+namespace EdgeGuard.Service.Requests;
+
+/// <summary>Where requests are written down before the core sees them. No member waits.</summary>
+public interface IRequestJournal
+{
+    /// <summary>A request is about to be put to the core.</summary>
+    void Received(RequestOrder order, long id);
+
+    /// <summary>A request never reached the core; <paramref name="why"/> says what was wrong.</summary>
+    void Rejected(string person, string why);
+}

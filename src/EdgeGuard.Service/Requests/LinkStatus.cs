@@ -1,0 +1,16 @@
+namespace EdgeGuard.Service.Requests;
+
+/// <summary>State and counters of one link.</summary>
+/// <param name="Name">Name of the link.</param>
+/// <param name="Online">True while it is connected and has answered.</param>
+/// <param name="GoodReads">Answered poll requests.</param>
+/// <param name="FailedReads">Poll requests without a usable answer.</param>
+/// <param name="GoodWrites">Confirmed writes.</param>
+/// <param name="FailedWrites">Writes refused or not answered.</param>
+/// <param name="DroppedWrites">Energising writes dropped with a lost link.</param>
+/// <param name="Timeouts">Transactions that ran into their limit.</param>
+/// <param name="Connects">Proved connections.</param>
+/// <param name="Losses">Lost connections.</param>
+/// <param name="PollOverruns">Poll rounds skipped.</param>
+/// <param name="Faults">Faults of the software.</param>
+public sealed record LinkStatus(string Name, bool Online, long GoodReads, long FailedReads, long GoodWrites, long FailedWrites, long DroppedWrites, long Timeouts, long Connects, long Losses, long PollOverruns, long Faults);

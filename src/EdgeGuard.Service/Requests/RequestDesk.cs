@@ -1,0 +1,124 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+using EdgeGuard.Service.Guarding;
+
+namespace EdgeGuard.Service.Requests;
+
+/// <summary>
+/// Where people and the scan thread meet: one request per unit from its submission to its decision; a second one is
+/// told "busy" instead of queued, because a start that waits behind something forgotten is a surprise. The journal has
+/// the request before the core has it. The scan thread never waits here.
+/// </summary>
+public sealed class RequestDesk : IRequestPort, IDisposable
+{
+    private const int KindBits = 8;
+    private const int Attended = 1;
+    private const int Unattended = 2;
+
+    private readonly IRequestJournal _journal;
+    private readonly int[] _taken;
+    private readonly long[] _pending;
+    private readonly long[] _current;
+    private readonly GuardEvent[] _decision;
+    private readonly AutoResetEvent[] _decided;
+    private long _lastId;
+
+    /// <summary>Allocates one slot a unit.</summary>
+    public RequestDesk(int unitCount, IRequestJournal journal)
+    {
+        _journal = journal;
+        _taken = new int[unitCount];
+        _pending = new long[unitCount];
+        _current = new long[unitCount];
+        _decision = new GuardEvent[unitCount];
+        _decided = new AutoResetEvent[unitCount];
+        for (int i = 0; i < unitCount; i++)
+        {
+            _decided[i] = new AutoResetEvent(initialState: false);
+        }
+    }
+
+    /// <summary>Journals a request and puts it into the unit's slot.</summary>
+    /// <returns>The request's identity, or 0 when another request of the unit is not decided yet.</returns>
+    public long Submit(RequestOrder order)
+    {
+        ArgumentNullException.ThrowIfNull(order);
+        if (Interlocked.CompareExchange(ref _taken[order.Unit], Attended, 0) != 0)
+        {
+            return 0;
+        }
+
+        long id = NextId();
+        _decided[order.Unit].Reset();
+        Volatile.Write(ref _current[order.Unit], id);
+        _journal.Received(order, id);
+        Volatile.Write(ref _pending[order.Unit], (id << KindBits) | (long)order.Kind);
+        return id;
+    }
+
+    /// <summary>Like <see cref="Submit"/>, but nobody waits for the decision: the slot is free again when the scan has decided.</summary>
+    public long SubmitUnattended(RequestOrder order)
+    {
+        long id = Submit(order);
+        if (id != 0)
+        {
+            Volatile.Write(ref _taken[order.Unit], Unattended);
+        }
+
+        return id;
+    }
+
+    /// <summary>Waits for the decision on a submitted request and frees the unit's slot. False when there was none in time; the request is withdrawn then.</summary>
+    public bool WaitDecision(int unit, long id, int limitMs, out GuardEvent decision)
+    {
+        bool decided = _decided[unit].WaitOne(limitMs);
+        decision = _decision[unit];
+        Interlocked.Exchange(ref _pending[unit], 0);
+        Volatile.Write(ref _current[unit], 0);
+        Volatile.Write(ref _taken[unit], 0);
+        return decided && decision.Detail == id;
+    }
+
+    /// <inheritdoc/>
+    public void Take(OperatorRequest[] requests)
+    {
+        ArgumentNullException.ThrowIfNull(requests);
+        for (int unit = 0; unit < requests.Length; unit++)
+        {
+            long pending = Volatile.Read(ref _pending[unit]) == 0 ? 0 : Interlocked.Exchange(ref _pending[unit], 0);
+            requests[unit].Kind = (RequestKind)(byte)(pending & 0xFF);
+            requests[unit].Id = pending >> KindBits;
+            requests[unit].Remote = false;
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Decided(in GuardEvent decision)
+    {
+        int unit = decision.Unit;
+        if ((uint)unit < (uint)_current.Length && Volatile.Read(ref _current[unit]) == decision.Detail)
+        {
+            _decision[unit] = decision;
+            if (Volatile.Read(ref _taken[unit]) == Unattended)
+            {
+                Volatile.Write(ref _taken[unit], 0);
+            }
+            else
+            {
+                _decided[unit].Set();
+            }
+        }
+    }
+
+    /// <inheritdoc/>
+    public long NextId() => Interlocked.Increment(ref _lastId);
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        foreach (AutoResetEvent e in _decided)
+        {
+            e.Dispose();
+        }
+    }
+}

@@ -1,0 +1,17 @@
+namespace EdgeGuard.Service.Requests;
+
+/// <summary>One request as it comes over the socket: one line of JSON.</summary>
+public sealed record RequestMessage
+{
+    /// <summary>"reset", "start", "stop", "acknowledge", "cool" or "status".</summary>
+    public required string Kind { get; init; }
+
+    /// <summary>Name of the unit; not for "status".</summary>
+    public string? Unit { get; init; }
+
+    /// <summary>Why; mandatory but for "status".</summary>
+    public string? Reason { get; init; }
+
+    /// <summary>Who asks, as the person signs; the user of the connection stands beside it in the journal.</summary>
+    public string? Person { get; init; }
+}

@@ -1,0 +1,11 @@
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Service.Requests;
+
+/// <summary>A request that has passed all checks of form.</summary>
+/// <param name="Kind">What is asked for; never None.</param>
+/// <param name="Unit">Index of the unit.</param>
+/// <param name="UnitName">Name of the unit.</param>
+/// <param name="Person">Who asks, with the user of the connection.</param>
+/// <param name="Reason">Why.</param>
+public sealed record RequestOrder(RequestKind Kind, int Unit, string UnitName, string Person, string Reason);

@@ -1,0 +1,102 @@
+using System.Text.Json;
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Service.Requests;
+
+/// <summary>
+/// One line from the socket → a checked order or a sentence that says what is wrong with it. Nothing from the socket
+/// reaches journal or core before it has passed here.
+/// </summary>
+public static class RequestReader
+{
+    /// <summary>Kind of a request that asks for the status.</summary>
+    public const string Status = "status";
+
+    /// <summary>Reads the line. False with <paramref name="fault"/> set when it is not a request.</summary>
+    public static bool TryParse(ReadOnlySpan<byte> line, out RequestMessage? message, out string fault)
+    {
+        message = null;
+        fault = string.Empty;
+        try
+        {
+            message = JsonSerializer.Deserialize(line, RequestJson.Default.RequestMessage);
+        }
+        catch (JsonException e)
+        {
+            fault = "not a request in JSON: " + Printable(e.Message);
+            return false;
+        }
+
+        if (message is null)
+        {
+            fault = "not a request in JSON: found null; expected an object with kind, unit and reason";
+        }
+
+        return message is not null;
+    }
+
+    /// <summary>Checks a message against the site. False with <paramref name="fault"/> set when it cannot be asked.</summary>
+    public static bool TryCheck(RequestMessage message, IReadOnlyList<string> units, string user, out RequestOrder? order, out string fault)
+    {
+        ArgumentNullException.ThrowIfNull(message);
+        ArgumentNullException.ThrowIfNull(units);
+        order = null;
+        RequestKind kind = KindOf(message.Kind);
+        int unit = IndexOf(units, message.Unit);
+        fault = kind == RequestKind.None ? $"kind: found {Quote(message.Kind)}; expected reset, start, stop, acknowledge, cool or status"
+            : unit < 0 ? $"unit: found {Quote(message.Unit)}; expected one of {string.Join(", ", units)}"
+            : TextFault("reason", message.Reason, mandatory: true) ?? TextFault("person", message.Person, mandatory: false) ?? string.Empty;
+        if (fault.Length > 0)
+        {
+            return false;
+        }
+
+        string person = string.IsNullOrWhiteSpace(message.Person) ? user : $"{message.Person.Trim()} ({user})";
+        order = new RequestOrder(kind, unit, units[unit], person, message.Reason!.Trim());
+        return true;
+    }
+
+    private static RequestKind KindOf(string text) => text switch
+    {
+        "reset" => RequestKind.Reset,
+        "start" => RequestKind.Start,
+        "stop" => RequestKind.Stop,
+        "acknowledge" => RequestKind.Acknowledge,
+        "cool" => RequestKind.Cool,
+        _ => RequestKind.None,
+    };
+
+    private static int IndexOf(IReadOnlyList<string> units, string? name)
+    {
+        for (int i = 0; i < units.Count; i++)
+        {
+            if (string.Equals(units[i], name, StringComparison.Ordinal))
+            {
+                return i;
+            }
+        }
+
+        return -1;
+    }
+
+    private static string? TextFault(string what, string? text, bool mandatory)
+    {
+        if (string.IsNullOrWhiteSpace(text))
+        {
+            return mandatory ? $"{what}: found nothing; expected a few words for the journal" : null;
+        }
+
+        if (text.Length > RequestLimits.TextCharactersMax)
+        {
+            return $"{what}: found {text.Length} characters; expected at most {RequestLimits.TextCharactersMax}";
+        }
+
+        return text.AsSpan().ContainsAnyInRange('\0', '\u001f') || text.AsSpan().ContainsAnyInRange('\u007f', '\u009f')
+            ? $"{what}: found a control character; expected plain text on one line"
+            : null;
+    }
+
+    private static string Quote(string? text) => text is null ? "nothing" : $"\"{Printable(text.Length > 64 ? text[..64] + "…" : text)}\"";
+
+    private static string Printable(string text) => string.Concat(text.Select(static c => char.IsControl(c) ? '?' : c));
+}

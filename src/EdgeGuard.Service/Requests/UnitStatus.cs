@@ -1,0 +1,47 @@
+namespace EdgeGuard.Service.Requests;
+
+/// <summary>State of one unit at the latest copied scan.</summary>
+public sealed record UnitStatus
+{
+    /// <summary>Name of the unit.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>"Observe" or "Enforce".</summary>
+    public required string Mode { get; init; }
+
+    /// <summary>State, a name of the unit states.</summary>
+    public required string State { get; init; }
+
+    /// <summary>Code of the first cause of the latched trip; absent when not tripped.</summary>
+    public string? FirstOut { get; init; }
+
+    /// <summary>True while power is permitted.</summary>
+    public required bool Permit { get; init; }
+
+    /// <summary>A permit waits for its event to become durable.</summary>
+    public required bool PendingDurable { get; init; }
+
+    /// <summary>Power is proved off.</summary>
+    public required bool PowerProvedOff { get; init; }
+
+    /// <summary>The ramp is held for the shared supply.</summary>
+    public required bool RampHeld { get; init; }
+
+    /// <summary>Setpoint led by the guard, °C.</summary>
+    public double? LedSetpointC { get; init; }
+
+    /// <summary>Slope of the element, K/min.</summary>
+    public double? ElementSlopeKPerMin { get; init; }
+
+    /// <summary>Slope of the signal of COOL, K/min.</summary>
+    public double? CoolSlopeKPerMin { get; init; }
+
+    /// <summary>Trips since start.</summary>
+    public required int TripCount { get; init; }
+
+    /// <summary>Configured signals.</summary>
+    public required IReadOnlyList<SignalStatus> Signals { get; init; }
+
+    /// <summary>Functions that are not idle.</summary>
+    public required IReadOnlyList<FunctionReport> Functions { get; init; }
+}
