@@ -18,6 +18,9 @@ internal static class ExitCode
     /// <summary>A service or device that is needed does not answer.</summary>
     public const int Unavailable = 69;
 
+    /// <summary>A fault of the program itself.</summary>
+    public const int Software = 70;
+
     /// <summary>The site's configuration is wrong; nothing was started.</summary>
     public const int Configuration = 78;
 }

@@ -11,6 +11,9 @@ internal static class Program
         var root = new RootCommand("Supervisory software interlocks for electric process-gas heaters. A supplement to hardwired safety, never its replacement.")
         {
             PlantCommand.Create(),
+            RunCommand.Create(),
+            RequestCommand.Create(),
+            StatusCommand.Create(),
             VersionCommand.Create(),
         };
         ParseResult parsed = root.Parse(args);

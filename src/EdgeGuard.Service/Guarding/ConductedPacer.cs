@@ -56,6 +56,9 @@ public sealed class ConductedPacer : IPacer
         _report = new ConductedReport(site);
     }
 
+    /// <summary>Called with the simulated time of each scan, before anything of that scan happens.</summary>
+    public Action<long>? UtcChanged { get; init; }
+
     /// <inheritdoc/>
     public bool WaitNext(ref ScanTick tick)
     {
@@ -65,6 +68,7 @@ public sealed class ConductedPacer : IPacer
         tick.UtcUnixMs = utcMs;
         tick.Clock = _scan == 0 ? ClockQuality.Unknown : utcMs - _utcMs == _site.ScanMs ? ClockQuality.Even : ClockQuality.Stepped;
         _utcMs = utcMs;
+        UtcChanged?.Invoke(utcMs);
         _scan++;
         _clock.MoveTo(tick.NominalUs);
         _field.PollNow();

@@ -1,0 +1,148 @@
+using System.Net.Sockets;
+using System.Runtime.InteropServices;
+using EdgeGuard.Records.Journal;
+
+namespace EdgeGuard.Service.Guarding;
+
+/// <summary>
+/// One run of the guard process, from lock to exit. Start: lock, journal (its first entries say how the run before
+/// ended, then version and settings digest), links, scans; every unit begins tripped, so that a restart never
+/// energises. Stop: entry, removal by a stop request to every unit with the blower left as after-cooling wants it,
+/// confirmed writes within a bound, clean-stop entry. A broken scan loop: removal offered to all, entry, and an end
+/// without clean stop, so that the next run says so.
+/// </summary>
+public static class GuardHost
+{
+    /// <summary>Name of the journal's folder in the data folder.</summary>
+    public const string JournalFolder = "journal";
+
+    private const int FinalWriteLimitMs = 2_000;
+    private const int JournalLimitMs = 5_000;
+
+    /// <summary>Runs the guard until it is stopped. Blocks; says in the log what happens.</summary>
+    public static GuardEnd Run(GuardPlan plan, GuardOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(options);
+        if (!TryPrepare(plan, options, out GuardEnd end, out DataFolderLock? folderLock, out GuardParts? parts))
+        {
+            return end;
+        }
+
+        using (folderLock)
+        using (parts)
+        {
+            return RunParts(plan, options, parts!);
+        }
+    }
+
+    private static bool TryPrepare(GuardPlan plan, GuardOptions options, out GuardEnd end, out DataFolderLock? folderLock, out GuardParts? parts)
+    {
+        end = GuardEnd.Unavailable;
+        folderLock = null;
+        parts = null;
+        try
+        {
+            Directory.CreateDirectory(plan.DataFolder);
+            folderLock = DataFolderLock.TryTake(plan.DataFolder);
+            if (folderLock is null)
+            {
+                end = GuardEnd.AlreadyRunning;
+                options.Log.Error("{Folder}: another guard is running on this data folder; stop it first, or give this site a data folder of its own", plan.DataFolder);
+                return false;
+            }
+
+            parts = new GuardParts(plan, options);
+            return true;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or SocketException or ArgumentException)
+        {
+            options.Log.Error("the guard cannot start, nothing was written to any device: {Cause}", e.Message);
+            folderLock?.Dispose();
+            return false;
+        }
+    }
+
+    private static GuardEnd RunParts(GuardPlan plan, GuardOptions options, GuardParts parts)
+    {
+        StartJournal(plan, options, parts);
+        parts.StartRequests();
+        var thread = new Thread(parts.Loop.Run) { IsBackground = true, Name = "scan", Priority = ThreadPriority.Highest };
+        using var notifier = new SystemdNotifier();
+        var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Allocations, notifier);
+        using IDisposable? signals = options.Conductor is null ? StopSignals(parts) : null;
+        // What the start left behind is collected now rather than in the middle of a scan.
+        GC.Collect();
+        parts.Field.Start(parts.FirstScanUs);
+        thread.Start();
+        options.Log.Information("guarding {Site}: {Units} units, {Links} links, scan {Scan} ms", plan.Site.Name, plan.Site.Units.Count, plan.Links.Count, plan.Site.ScanMs);
+        supervisor.Watch(thread);
+        return End(plan, options, parts);
+    }
+
+    private static void StartJournal(GuardPlan plan, GuardOptions options, GuardParts parts)
+    {
+        parts.Journal.Start();
+        parts.JournalPort.Post(ShellEventId.ConfigurationDigest, plan.SettingsDigest);
+        foreach (string statement in plan.Statements)
+        {
+            parts.JournalPort.Post(ShellEventId.ProtectionStatement, statement);
+        }
+
+        // A journal that cannot be opened must not keep the guard from guarding: it permits nothing and removes all.
+        if (!parts.Journal.DrainAndWait(TimeSpan.FromMilliseconds(JournalLimitMs)))
+        {
+            options.Log.Error("the journal cannot be written ({Cause}): no unit will get a permit", parts.Journal.Failure);
+        }
+    }
+
+    private static GuardEnd End(GuardPlan plan, GuardOptions options, GuardParts parts)
+    {
+        parts.StopRequests();
+        if (parts.Loop.Broken is { } fault)
+        {
+            options.Log.Fatal(fault, "the scan loop broke; removal was offered to every enforced unit");
+            parts.JournalPort.Post(ShellEventId.Note, "the scan loop broke, removal was offered to every enforced unit: " + fault.Message);
+            WaitForFinalWrites(plan, parts);
+            parts.DrainJournal();
+            return GuardEnd.Broken;
+        }
+
+        bool confirmed = parts.Loop.StoppedConfirmed;
+        if (!confirmed)
+        {
+            options.Log.Warning("not every cabinet confirmed the removal in time; its watchdog removes the power");
+            parts.JournalPort.Post(ShellEventId.Note, "not every cabinet confirmed the removal before the stop; its watchdog removes the power");
+        }
+
+        parts.Field.Stop(FinalWriteLimitMs);
+        bool clean = parts.Journal.StopClean(TimeSpan.FromMilliseconds(JournalLimitMs));
+        options.Log.Information(clean ? "stopped" : "stopped, but the clean stop could not be journalled");
+        return confirmed ? GuardEnd.Stopped : GuardEnd.StoppedUnconfirmed;
+    }
+
+    private static void WaitForFinalWrites(GuardPlan plan, GuardParts parts)
+    {
+        long deadline = Environment.TickCount64 + FinalWriteLimitMs;
+        for (int unit = 0; unit < plan.Site.Units.Count; unit++)
+        {
+            while (!parts.Field.IsQuiet(unit) && Environment.TickCount64 < deadline)
+            {
+                Thread.Sleep(5);
+            }
+        }
+    }
+
+    private static SignalPair StopSignals(GuardParts parts)
+    {
+        void Stop(PosixSignalContext context)
+        {
+            // The default would end the process at once, with power on until the cabinet's watchdog.
+            context.Cancel = true;
+            parts.JournalPort.Post(ShellEventId.StopAsked, "signal " + context.Signal);
+            parts.Loop.AskStop();
+        }
+
+        return new SignalPair(PosixSignalRegistration.Create(PosixSignal.SIGTERM, Stop), PosixSignalRegistration.Create(PosixSignal.SIGINT, Stop));
+    }
+}

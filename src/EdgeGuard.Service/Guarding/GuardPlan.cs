@@ -1,0 +1,22 @@
+using EdgeGuard.Core.Interlocks;
+
+namespace EdgeGuard.Service.Guarding;
+
+/// <summary>Everything the guard process needs to know, taken from a loaded site.</summary>
+public sealed record GuardPlan
+{
+    /// <summary>Tables of the core.</summary>
+    public required SiteTable Site { get; init; }
+
+    /// <summary>Folder of journal, ring, recording and request socket.</summary>
+    public required string DataFolder { get; init; }
+
+    /// <summary>SHA-256 of the effective settings, 64 hexadecimal digits.</summary>
+    public required string SettingsDigest { get; init; }
+
+    /// <summary>Links in file order.</summary>
+    public required IReadOnlyList<LinkPlan> Links { get; init; }
+
+    /// <summary>Sentences about facts that weaken protection; journalled at start.</summary>
+    public IReadOnlyList<string> Statements { get; init; } = [];
+}

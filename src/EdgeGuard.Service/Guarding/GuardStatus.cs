@@ -1,0 +1,114 @@
+using System.Globalization;
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+using EdgeGuard.Records.Journal;
+using EdgeGuard.Service.FieldIo;
+using EdgeGuard.Service.Requests;
+
+namespace EdgeGuard.Service.Guarding;
+
+/// <summary>Builds the status from copies, on the thread of whoever asks.</summary>
+internal sealed class GuardStatus : IStatusSource
+{
+    private readonly GuardPlan _plan;
+    private readonly string _version;
+    private readonly StatusBoard _board;
+    private readonly JournalThread _journal;
+    private readonly FieldBus _field;
+    private readonly ScanStatistics _statistics;
+    private readonly AllocationMeter _allocations;
+
+    public GuardStatus(GuardPlan plan, string version, StatusBoard board, JournalThread journal, FieldBus field, ScanStatistics statistics, AllocationMeter allocations)
+    {
+        _plan = plan;
+        _version = version;
+        _board = board;
+        _journal = journal;
+        _field = field;
+        _statistics = statistics;
+        _allocations = allocations;
+    }
+
+    /// <inheritdoc/>
+    public SiteStatus Status()
+    {
+        LoopStatus loop = Loop();
+        return _board.Read(copy => new SiteStatus
+        {
+            Site = _plan.Site.Name,
+            Version = _version,
+            ProcessId = Environment.ProcessId,
+            Scan = copy.Scan,
+            UtcUnixMs = copy.UtcUnixMs,
+            ScanMs = _plan.Site.ScanMs,
+            SitePowerKw = Finite.OrNull(copy.SitePowerKw),
+            Journal = Journal(),
+            Loop = loop,
+            Links = [.. _field.Workers.Select(static w => Link(w.Engine))],
+            Units = [.. copy.Units.Select((u, i) => Unit(_plan.Site.Units[i], u))],
+        });
+    }
+
+    private LoopStatus Loop() => new(
+        _statistics.Scans,
+        _statistics.LatenessUs,
+        _statistics.LatenessMaxUs,
+        _statistics.StepMaxUs,
+        _statistics.Overruns,
+        _statistics.Skipped,
+        _statistics.ClockSteps,
+        GC.GetTotalAllocatedBytes(precise: true),
+        _allocations.LastMinuteBytes,
+        GC.CollectionCount(0));
+
+    private JournalStatus Journal()
+    {
+        JournalHead? head = ReadHead();
+        return new JournalStatus(_journal.Health.ToString(), _journal.DurableEvent, _journal.LostEvents, _journal.Failure, head?.Number, head?.Hash);
+    }
+
+    private JournalHead? ReadHead()
+    {
+        try
+        {
+            return JournalHead.Parse(File.ReadAllBytes(Path.Combine(_plan.DataFolder, GuardHost.JournalFolder, JournalNames.Head)));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return null;
+        }
+    }
+
+    private static LinkStatus Link(LinkEngine engine)
+    {
+        LinkCounters c = engine.Counters;
+        return new LinkStatus(engine.Table.Name, engine.IsOnline, c.GoodReads, c.FailedReads, c.GoodWrites, c.FailedWrites, c.DroppedWrites, c.Timeouts, c.Connects, c.Losses, c.PollOverruns, c.Faults);
+    }
+
+    private static UnitStatus Unit(UnitTable table, UnitSnapshot unit) => new()
+    {
+        Name = table.Name,
+        Mode = table.Mode.ToString(),
+        State = unit.State.ToString(),
+        FirstOut = unit.FirstOut == FunctionId.None ? null : FunctionTexts.Of(unit.FirstOut).Code,
+        Permit = unit.Permit,
+        PendingDurable = unit.PendingDurable,
+        PowerProvedOff = unit.PowerProvedOff,
+        RampHeld = unit.RampHeld,
+        LedSetpointC = Finite.OrNull(unit.LedSetpointC),
+        ElementSlopeKPerMin = Finite.OrNull(unit.ElementSlopeKPerMin),
+        CoolSlopeKPerMin = Finite.OrNull(unit.CoolSlopeKPerMin),
+        TripCount = unit.TripCount,
+        Signals = [.. table.Signals.Select(s => Signal(s.Role, unit.Signals[(int)s.Role]))],
+        Functions = [.. Enumerable.Range(1, FunctionIds.Count - 1).Where(f => unit.Functions[f].State != FunctionState.Idle).Select(f => Function((FunctionId)f, unit.Functions[f]))],
+    };
+
+    private static SignalStatus Signal(SignalRole role, in SignalValue value) =>
+        new(role.ToString(), Finite.OrNull(value.Value), value.IsGood, value.Status.ToString("x8", CultureInfo.InvariantCulture), value.AgeMs);
+
+    private static FunctionReport Function(FunctionId id, in FunctionStatus status)
+    {
+        FunctionText text = FunctionTexts.Of(id);
+        return new FunctionReport(text.Code, status.State.ToString(), Finite.OrNull(status.Value), Finite.OrNull(status.Limit), text.Unit);
+    }
+}

@@ -1,0 +1,26 @@
+using System.Net;
+using System.Net.Sockets;
+using EdgeGuard.Modbus.Client;
+using EdgeGuard.Modbus.Transports;
+
+namespace EdgeGuard.Service.Guarding;
+
+/// <summary>Makes Modbus TCP connections; names are resolved once, at start, because resolving has no deadline.</summary>
+internal static class LinkBuilder
+{
+    /// <summary>The connection of a link, not yet open.</summary>
+    /// <exception cref="SocketException">The host name has no address.</exception>
+    public static IModbusLink Tcp(LinkPlan plan) => new TcpModbusLink(new IPEndPoint(Resolve(plan.Host), plan.Port));
+
+    private static IPAddress Resolve(string host)
+    {
+        if (IPAddress.TryParse(host, out IPAddress? address))
+        {
+            return address;
+        }
+
+        IPAddress[] found = Dns.GetHostAddresses(host);
+        // Field devices speak IPv4 far more often; where a name has both, take that.
+        return Array.Find(found, static a => a.AddressFamily == AddressFamily.InterNetwork) ?? (found.Length > 0 ? found[0] : throw new SocketException((int)SocketError.HostNotFound));
+    }
+}

@@ -1,0 +1,105 @@
+using System.CommandLine;
+using System.Net.Sockets;
+using System.Text.Json;
+using EdgeGuard.Service.Configuration;
+using EdgeGuard.Service.Requests;
+
+namespace EdgeGuard.Commands;
+
+/// <summary>`edgeguard request`: asks the running guard for a deliberate act and prints its answer.</summary>
+internal static class RequestCommand
+{
+    private const int LimitMs = RequestLimits.DecisionLimitMs + RequestLimits.ReceiveLimitMs;
+
+    private static readonly (string Kind, string Description)[] Kinds =
+    [
+        ("reset", "Clear a latched trip whose cause is gone. Never starts heating."),
+        ("start", "Begin pre-flow and then heating."),
+        ("stop", "Remove power now and cool with gas."),
+        ("acknowledge", "Acknowledge alarms and trip. Changes no output."),
+        ("cool", "Powered cool-down at the cap, then removal of power."),
+    ];
+
+    public static Command Create()
+    {
+        var command = new Command("request", "Ask the running guard for an act of a person. Example: edgeguard request reset --unit N-1 --reason \"filter changed\"");
+        foreach ((string kind, string description) in Kinds)
+        {
+            command.Add(CreateKind(kind, description));
+        }
+
+        return command;
+    }
+
+    private static Command CreateKind(string kind, string description)
+    {
+        var unit = new Option<string>("--unit") { Description = "Name of the unit.", Required = true };
+        var reason = new Option<string>("--reason") { Description = "Why, in a few words for the journal.", Required = true };
+        var person = new Option<string?>("--person") { Description = "Who asks; the user of this session is journalled beside it." };
+        var site = new Option<string>("--site") { Description = "Site folder.", DefaultValueFactory = static _ => "." };
+        var command = new Command(kind, description) { unit, reason, person, site };
+        command.SetAction(parsed => Ask(parsed.GetValue(site)!, new RequestMessage
+        {
+            Kind = kind,
+            Unit = parsed.GetValue(unit),
+            Reason = parsed.GetValue(reason),
+            Person = parsed.GetValue(person),
+        }));
+        return command;
+    }
+
+    private static int Ask(string folder, RequestMessage message)
+    {
+        int code = TryExchange(folder, message, out byte[] line);
+        if (code != ExitCode.Good)
+        {
+            return code;
+        }
+
+        RequestAnswer? answer = JsonSerializer.Deserialize(line, RequestJson.Default.RequestAnswer);
+        Console.WriteLine($"{message.Unit}: {message.Kind}: {answer?.Message ?? "no answer"}");
+        return answer?.Result switch
+        {
+            "accepted" => ExitCode.Good,
+            "unavailable" => ExitCode.Unavailable,
+            _ => ExitCode.Found,
+        };
+    }
+
+    /// <summary>Sends a message to the guard of a site; an exit code other than good has been explained on the error output.</summary>
+    internal static int TryExchange(string folder, RequestMessage message, out byte[] line)
+    {
+        line = [];
+        string? data = SiteFolder.DataFolder(folder, out SiteLoadResult loaded);
+        if (data is null)
+        {
+            return SiteFolder.Refuse(loaded);
+        }
+
+        try
+        {
+            line = RequestClient.Exchange(data, message, LimitMs);
+        }
+        catch (Exception e) when (e is SocketException or ArgumentException)
+        {
+            Console.Error.WriteLine($"edgeguard: {Explain(e, data)}");
+            return ExitCode.Unavailable;
+        }
+
+        if (line.Length == 0)
+        {
+            Console.Error.WriteLine("edgeguard: the guard closed the connection without an answer; is it stopping?");
+            return ExitCode.Unavailable;
+        }
+
+        return ExitCode.Good;
+    }
+
+    private static string Explain(Exception e, string data) => (e as SocketException)?.SocketErrorCode switch
+    {
+        SocketError.AccessDenied => $"no permission on {RequestClient.SocketPath(data)}; ask as the user the guard runs as, as root, or as a member of its request group",
+        SocketError.TimedOut => "the guard did not answer in time",
+        null => e.Message,
+        _ => $"no guard is running on {data}; start it with: edgeguard run",
+    };
+}

@@ -1,0 +1,88 @@
+using System.CommandLine;
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using EdgeGuard.Service.Requests;
+
+namespace EdgeGuard.Commands;
+
+/// <summary>`edgeguard status`: what the running guard sees and decides, as text or as JSON.</summary>
+internal static class StatusCommand
+{
+    public static Command Create()
+    {
+        var site = new Option<string>("--site") { Description = "Site folder.", DefaultValueFactory = static _ => "." };
+        var json = new Option<bool>("--json") { Description = "Print the status as one line of JSON." };
+        var command = new Command("status", "Show what the running guard sees and decides. Example: edgeguard status --site /etc/edgeguard/site") { site, json };
+        command.SetAction(parsed => Show(parsed.GetValue(site)!, parsed.GetValue(json)));
+        return command;
+    }
+
+    private static int Show(string folder, bool asJson)
+    {
+        int code = RequestCommand.TryExchange(folder, new RequestMessage { Kind = RequestReader.Status }, out byte[] line);
+        if (code != ExitCode.Good)
+        {
+            return code;
+        }
+
+        if (Refusal(line) is { } refusal)
+        {
+            Console.Error.WriteLine($"edgeguard: {refusal}");
+            return ExitCode.Found;
+        }
+
+        if (asJson)
+        {
+            Console.Write(Encoding.UTF8.GetString(line));
+            return ExitCode.Good;
+        }
+
+        Print(JsonSerializer.Deserialize(line, RequestJson.Default.SiteStatus)!);
+        return ExitCode.Good;
+    }
+
+    private static string? Refusal(byte[] line)
+    {
+        using JsonDocument answer = JsonDocument.Parse(line);
+        return answer.RootElement.TryGetProperty("result", out _) ? answer.RootElement.GetProperty("message").GetString() : null;
+    }
+
+    private static void Print(SiteStatus status)
+    {
+        Line($"{status.Site}  scan {status.Scan} of {status.ScanMs} ms  {DateTimeOffset.FromUnixTimeMilliseconds(status.UtcUnixMs):yyyy-MM-dd HH:mm:ss}Z  power {Number(status.SitePowerKw, "0.0")} kW");
+        Line($"journal  {status.Journal.Health}, durable event {status.Journal.DurableEvent}, line {status.Journal.HeadNumber}{(status.Journal.Failure.Length > 0 ? ", " + status.Journal.Failure : "")}");
+        Line($"loop     late {status.Loop.LatenessUs} µs, at most {status.Loop.LatenessMaxUs} µs, {status.Loop.Overruns} overruns, allocated in the last minute {Text(status.Loop.AllocatedLastMinuteBytes)} bytes");
+        foreach (LinkStatus link in status.Links)
+        {
+            Line($"link     {link.Name,-12} {(link.Online ? "online" : "OFFLINE"),-8} reads {link.GoodReads} good {link.FailedReads} failed, writes {link.GoodWrites} good {link.FailedWrites} failed {link.DroppedWrites} dropped, lost {link.Losses} times");
+        }
+
+        foreach (UnitStatus unit in status.Units)
+        {
+            PrintUnit(unit);
+        }
+    }
+
+    private static void PrintUnit(UnitStatus unit)
+    {
+        Console.WriteLine();
+        string firstOut = unit.FirstOut is null ? "" : $"  first out {unit.FirstOut}";
+        Line($"{unit.Name}  {unit.State}{firstOut}  permit {(unit.Permit ? "yes" : "no")}  mode {unit.Mode}  led setpoint {Number(unit.LedSetpointC, "0.0")} °C  trips {unit.TripCount}");
+        foreach (SignalStatus signal in unit.Signals)
+        {
+            Line($"  {signal.Role,-20} {(signal.Good ? Number(signal.Value, "0.0##") : "not good"),12}  {signal.Status}  {(signal.AgeMs == int.MaxValue ? "never read" : signal.AgeMs + " ms"),10}");
+        }
+
+        foreach (FunctionReport function in unit.Functions)
+        {
+            Line($"  {function.Function,-6} {function.State,-8} {Number(function.Value, "0.0##"),10} limit {Number(function.Limit, "0.0##")} {function.Unit}");
+        }
+    }
+
+    private static void Line(FormattableString line) => Console.WriteLine(line.ToString(CultureInfo.InvariantCulture));
+
+    private static string Number(double? value, string format) => value?.ToString(format, CultureInfo.InvariantCulture) ?? "unknown";
+
+    private static string Text(long? value) => value?.ToString(CultureInfo.InvariantCulture) ?? "unknown";
+}
