@@ -46,7 +46,7 @@ public sealed class FlowRecord(double minimumKgPerHour)
         bool registerBelow = sample.MeterKgPerHour < minimumKgPerHour;
         if (registerBelow && !_registerBelow && (powered || permitted))
         {
-            Open(new FlowReaction(sample.TimeMs, _trueBelowMs, sample.PowerKw));
+            Open(new FlowReaction(sample.TimeMs, _trueBelowMs, Math.Round(sample.PowerKw, 3)));
         }
 
         _registerBelow = registerBelow;

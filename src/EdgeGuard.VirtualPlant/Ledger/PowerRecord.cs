@@ -69,7 +69,7 @@ public sealed class PowerRecord
         }
 
         long atMs = sample.TimeMs - sample.StepMs;
-        _transitions.Add(new PowerTransition(atMs, _powered, sample.PowerKw, sample.Permit, atMs - sample.TokenChangeMs));
+        _transitions.Add(new PowerTransition(atMs, _powered, Math.Round(sample.PowerKw, 3), sample.Permit, atMs - sample.TokenChangeMs));
     }
 
     private void JudgeBlower(in LedgerSample sample)
