@@ -5,7 +5,7 @@ namespace EdgeGuard.Core.Interlocks;
 /// <summary>
 /// Decides the blower demand. With gas needed for power it is the run demand. After a removal it stays as it is until
 /// power is proved off: a shorted leg with less gas is hotter than with more. Then it is eased to the after-cooling
-/// demand, and stopped only when the element is known to be cold. Residual power brings it back to the run demand.
+/// demand, and stopped only when the element is known to be cold and the outlet gas is not warm. Residual power brings it back to the run demand.
 /// </summary>
 internal sealed class BlowerLead
 {
@@ -56,7 +56,7 @@ internal sealed class BlowerLead
             return patient ? double.NaN : table.BlowerRunPercent;
         }
 
-        if (!unit.ElementHot)
+        if (!unit.HeatStored)
         {
             return unit.PowerProvedOff ? 0 : now;
         }

@@ -43,11 +43,12 @@ internal sealed class CommFunction : ProtectiveFunction
             worstMs = Math.Max(worstMs, AgeMs(unit, i, ref block));
         }
 
-        bool tokenLost = TokenLost(unit);
+        long tokenMs = TokenUnconfirmedMs(unit);
+        bool tokenLost = tokenMs > unit.Table.WatchdogMs;
         bool tooOld = worstMs > unit.Table.CommLimitMs || tokenLost;
         _old.Passed(!fresh || tooOld, unit.Scan, 0);
-        status.Value = worstMs;
-        status.Limit = unit.Table.CommLimitMs;
+        status.Value = tokenLost ? tokenMs : worstMs;
+        status.Limit = tokenLost ? unit.Table.WatchdogMs : unit.Table.CommLimitMs;
         status.SinceScan = _old.Since;
         status.State = tooOld ? FunctionState.Demand : fresh ? FunctionState.Healthy : FunctionState.Pending;
     }
@@ -65,7 +66,7 @@ internal sealed class CommFunction : ProtectiveFunction
         return block.AgeMs == int.MaxValue ? countedMs : Math.Max(countedMs, block.AgeMs);
     }
 
-    private bool TokenLost(UnitMemory unit)
+    private long TokenUnconfirmedMs(UnitMemory unit)
     {
         CommandFeedback feedback = unit.Raw.Feedback[(unit.Unit * CommandRoles.Count) + (int)CommandRole.Heartbeat];
         if (!unit.Permit || feedback is CommandFeedback.Confirmed or CommandFeedback.None)
@@ -73,6 +74,6 @@ internal sealed class CommFunction : ProtectiveFunction
             _tokenScan = unit.Scan;
         }
 
-        return (unit.Scan - _tokenScan) * unit.Site.ScanMs > unit.Table.WatchdogMs;
+        return (unit.Scan - _tokenScan) * unit.Site.ScanMs;
     }
 }

@@ -3,9 +3,11 @@ using EdgeGuard.Core.Signals;
 namespace EdgeGuard.Core.Interlocks;
 
 /// <summary>
-/// Turns state and permit into wanted writes. Without a permit every path that removes power is written until its
-/// read-back agrees, and for <see cref="InsistMs"/> after a removal even when it does, since an energising write that
-/// timed out can still arrive late. On local, only such writes are made; while observing, none.
+/// Turns state and permit into wanted writes. Without a permit every path that removes power is written each scan
+/// until its read-back agrees and power is proved off, and for <see cref="InsistMs"/> after a removal in any case,
+/// since an energising write that timed out can still arrive late. An energising write is made only where a good
+/// read-back shows that it is needed, never blindly. On local, only de-energising writes are made, until they agree;
+/// while observing, none.
 /// </summary>
 internal sealed class CommandWriter
 {
@@ -129,19 +131,20 @@ internal sealed class CommandWriter
             return _unit.TokenAdvanced;
         }
 
-        bool insists = deEnergising && _unit.Scan - _unit.RemovalScan <= _unit.Scans(InsistMs);
-        return insists || !Agrees(command, value);
-    }
-
-    private bool Agrees(CommandTable command, double value)
-    {
-        if (command.ReadBack is not SignalRole readBack)
+        bool early = _unit.Scan - _unit.RemovalScan <= _unit.Scans(InsistMs);
+        if (deEnergising && (early || (!_unit.PowerProvedOff && !_unit.KeyLocal)))
         {
-            return false;
+            return true;
         }
 
+        if (command.ReadBack is not SignalRole readBack)
+        {
+            return true;
+        }
+
+        // A blower that cannot be read is asked to run all the same: gas never does the harm that power does.
         ref SignalValue found = ref _unit.Image[readBack];
-        return found.IsGood && Math.Abs(found.Value - value) <= command.Tolerance;
+        return found.IsGood ? Math.Abs(found.Value - value) > command.Tolerance : deEnergising || command.Role == CommandRole.BlowerDemand;
     }
 
     private CommandFeedback Feedback(CommandRole role) => _unit.Raw.Feedback[(_unit.Unit * CommandRoles.Count) + (int)role];

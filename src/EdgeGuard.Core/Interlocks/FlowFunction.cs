@@ -4,8 +4,8 @@ namespace EdgeGuard.Core.Interlocks;
 
 /// <summary>
 /// FLOW: no power without gas. In force while power is possible or heat is stored: with a permit given or pending,
-/// while power is not proved off, and while the element is above the after-cooling limit or not good. A flow that
-/// cannot be judged counts as absent. It also gives up a pre-flow that never proves.
+/// while power is not proved off, and while element or outlet is above the after-cooling limit or the element not good. A flow that
+/// cannot be judged counts as absent. Where only heat is stored, the lower after-cooling limit holds. It also gives up a pre-flow that never proves.
 /// </summary>
 internal sealed class FlowFunction() : ProtectiveFunction(FunctionId.Flow)
 {
@@ -22,14 +22,16 @@ internal sealed class FlowFunction() : ProtectiveFunction(FunctionId.Flow)
     {
         FlowTable table = unit.Table.Flow;
         ref SignalValue flow = ref unit.Image[SignalRole.GasFlow];
-        bool inForce = unit.Permit || unit.PendingDurable || !unit.PowerProvedOff || unit.ElementHot;
-        bool condition = inForce && !(flow.IsGood && flow.Value >= table.LimitKgPerHour);
+        bool powerPossible = unit.Permit || unit.PendingDurable || !unit.PowerProvedOff;
+        bool inForce = powerPossible || unit.HeatStored;
+        double limit = powerPossible ? table.LimitKgPerHour : AfterCoolingLimit(table);
+        bool condition = inForce && !(flow.IsGood && flow.Value >= limit);
         bool low = _low.Passed(condition, unit.Scan, unit.Scans(table.DelayMs));
         bool givesUp = _unproved.Passed(
             unit.State == UnitState.PreFlow && !unit.FlowProved, unit.Scan, unit.Scans(((long)GiveUpFactor * table.PreFlowMs) + GiveUpMs));
 
         status.Value = unit.ValueOrNaN(SignalRole.GasFlow);
-        status.Limit = givesUp && !low ? table.ProvingKgPerHour : table.LimitKgPerHour;
+        status.Limit = givesUp && !low ? table.ProvingKgPerHour : limit;
         status.SinceScan = givesUp && !low ? _unproved.Since : _low.Since;
         status.State = low || givesUp ? FunctionState.Demand
             : !inForce ? FunctionState.Idle
@@ -37,4 +39,7 @@ internal sealed class FlowFunction() : ProtectiveFunction(FunctionId.Flow)
             : condition ? FunctionState.Pending
             : FunctionState.Healthy;
     }
+
+    private static double AfterCoolingLimit(FlowTable table) =>
+        double.IsNaN(table.AfterCoolingKgPerHour) ? table.LimitKgPerHour / 2 : table.AfterCoolingKgPerHour;
 }

@@ -6,6 +6,12 @@ public sealed record FlowTable
     /// <summary>Trip when the flow is below this, kg/h.</summary>
     public required double LimitKgPerHour { get; init; }
 
+    /// <summary>
+    /// Limit while heat is stored and power is proved off, kg/h: the blower is eased down for after-cooling and moves
+    /// less than power would need. NaN: half of <see cref="LimitKgPerHour"/>.
+    /// </summary>
+    public double AfterCoolingKgPerHour { get; init; } = double.NaN;
+
     /// <summary>Trip delay, ms; rounded up to whole scans.</summary>
     public required int DelayMs { get; init; }
 

@@ -9,7 +9,7 @@ namespace EdgeGuard.Core.Interlocks;
 /// </summary>
 internal sealed class UnitFacts
 {
-    /// <summary>An element counts as cold this far below the after-cooling limit once it was hot, K.</summary>
+    /// <summary>Heat counts as carried away this far below the after-cooling limit, K.</summary>
     private const double ColdHysteresisK = 5;
 
     /// <summary>A blower demand up to this reads as stopped, per cent.</summary>
@@ -28,7 +28,7 @@ internal sealed class UnitFacts
     {
         _elementSlope = Estimator(unit, unit.Table.Nors.DelayMs);
         _coolSlope = Estimator(unit, unit.Table.Cool.WindowMs);
-        unit.ElementHot = true;
+        unit.HeatStored = true;
     }
 
     public void Update(UnitMemory unit)
@@ -70,9 +70,11 @@ internal sealed class UnitFacts
 
     private void UpdateHeat(UnitMemory unit)
     {
-        double limit = unit.Table.Cool.AfterCoolingBelowC - (unit.ElementHot ? ColdHysteresisK : 0);
+        double limit = unit.Table.Cool.AfterCoolingBelowC - (unit.HeatStored ? ColdHysteresisK : 0);
         double element = unit.ValueOrNaN(SignalRole.ElementTemperature);
-        unit.ElementHot = !(element < limit);
+
+        // A shorted element sensor reads cold: warm gas at the outlet shows stored heat all the same.
+        unit.HeatStored = !(element < limit) || unit.ValueOrNaN(SignalRole.OutletTemperature) >= limit;
         unit.ElementSlopeKPerMin = Slope(_elementSlope, element);
         unit.CoolSlopeKPerMin = Slope(_coolSlope, unit.ValueOrNaN(unit.Table.Cool.Signal));
     }

@@ -42,7 +42,7 @@ internal sealed class UnitMemory
     public bool KeyLocal { get; set; }
     public bool KeySupervised { get; set; }
     public bool WatchdogAgrees { get; set; }
-    public bool ElementHot { get; set; }
+    public bool HeatStored { get; set; }
     public bool FlowProved { get; set; }
     public bool FlowZeroNow { get; set; }
     public bool FlowZeroSeen { get; set; }

@@ -88,7 +88,7 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
                 }
 
                 break;
-            case UnitState.AfterCooling when !unit.ElementHot && unit.PowerProvedOff:
+            case UnitState.AfterCooling when !unit.HeatStored && unit.PowerProvedOff:
                 Enter(UnitState.Standby);
                 break;
             default:
@@ -108,7 +108,7 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
     public void Start(long order)
     {
         unit.StartOrder = order;
-        unit.StartedHot = unit.ElementHot;
+        unit.StartedHot = unit.HeatStored;
         sink.Raise(EventId.StartAccepted);
         Enter(UnitState.PreFlow);
     }

@@ -12,7 +12,7 @@ public sealed class TestCabinet(int unit, double ratedKw)
     private readonly double[] _registers = new double[CommandRoles.Count];
     private uint _reads;
 
-    public double Element { get; set; } = 40;
+    public double Element { get; set; } = 60;
     public double Outlet { get; set; } = 40;
     public double Inlet { get; set; } = 40;
 

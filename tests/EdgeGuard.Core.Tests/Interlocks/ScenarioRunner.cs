@@ -1,0 +1,178 @@
+using System.Globalization;
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Core.Tests.Interlocks;
+
+/// <summary>
+/// Runs the script of a scenario file. Commands, one a line:
+/// <c>site UNIT[:observe] …</c>, <c>limit KW</c> (before the first run), <c>set UNIT name=value …</c>,
+/// <c>run SCANS</c>, <c>until UNIT state=… SCANS-MAX</c>, <c>bring UNIT STATE</c> (reset and start with everything in
+/// order), <c>request UNIT KIND [remote]</c>, <c>journal HEALTH</c>, <c>durable follows|stands|ahead</c>, <c>quiet</c>
+/// and <c>log</c> (what is logged), <c>expect UNIT name=value …</c>. "#" begins a comment.
+/// </summary>
+public sealed class ScenarioRunner
+{
+    private SiteTable _site = TestSite.Of(TestSite.N1());
+    private TestHall? _hall;
+    private ScenarioLog? _log;
+    private bool _quiet;
+
+    private TestHall Hall => _hall ??= Open();
+
+    /// <summary>Runs all lines and returns the log.</summary>
+    public string Run(IEnumerable<string> lines)
+    {
+        int number = 0;
+        foreach (string line in lines)
+        {
+            number++;
+            string[] words = line.Split('#')[0].Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+            if (words.Length > 0)
+            {
+                try
+                {
+                    Command(words);
+                }
+                catch (Exception e) when (e is InvalidOperationException or FormatException or ArgumentException)
+                {
+                    throw new InvalidOperationException($"line {number} \"{line}\": {e.Message}", e);
+                }
+            }
+        }
+
+        return _log?.Text ?? "";
+    }
+
+    private static double Number(string text) => double.Parse(text, NumberStyles.Float, CultureInfo.InvariantCulture);
+
+    private TestHall Open()
+    {
+        var hall = new TestHall(_site);
+        _log = new ScenarioLog(_site);
+        hall.AfterStep = h =>
+        {
+            if (!_quiet)
+            {
+                _log.Take(h);
+            }
+        };
+        return hall;
+    }
+
+    private int Unit(string name)
+    {
+        int index = _site.Units.Select((u, i) => u.Name == name ? i : -1).Max();
+        return index >= 0 ? index : throw new InvalidOperationException($"no unit {name}");
+    }
+
+    private void Command(string[] words)
+    {
+        switch (words[0])
+        {
+            case "site":
+                _site = TestSite.Of([.. words.Skip(1).Select(Maker)]);
+                break;
+            case "limit":
+                _site = _site with { SupplyLimitKw = Number(words[1]) };
+                break;
+            case "set":
+                Each(words, (name, value) => Set(Hall.Cabinets[Unit(words[1])], name, value));
+                break;
+            case "run":
+                Hall.Run(int.Parse(words[1], CultureInfo.InvariantCulture));
+                break;
+            case "until":
+                UnitState wanted = Enum.Parse<UnitState>(words[2].Split('=')[1]);
+                int unit = Unit(words[1]);
+                Hall.RunUntil(h => h[unit].State == wanted, int.Parse(words[3], CultureInfo.InvariantCulture));
+                break;
+            case "bring":
+                Hall.BringTo(Unit(words[1]), Enum.Parse<UnitState>(words[2]));
+                break;
+            case "request":
+                Hall.Request(Unit(words[1]), Enum.Parse<RequestKind>(words[2]), words.Length > 3 && words[3] == "remote");
+                break;
+            case "journal":
+                Hall.Scan.Journal = Enum.Parse<JournalHealth>(words[1]);
+                break;
+            case "durable":
+                Hall.DurableFollows = words[1] == "follows";
+                Hall.Scan.DurableEvent = words[1] == "ahead" ? 1_000_000 : Hall.Scan.DurableEvent;
+                break;
+            case "quiet" or "log":
+                _ = Hall;
+                _quiet = words[0] == "quiet";
+                break;
+            case "expect":
+                Each(words, (name, value) => Expect(Hall[Unit(words[1])], name, value));
+                break;
+            default:
+                throw new InvalidOperationException($"unknown command {words[0]}");
+        }
+    }
+
+    private static Func<int, UnitTable> Maker(string name)
+    {
+        string[] parts = name.Split(':');
+        UnitMode mode = parts.Length > 1 && parts[1] == "observe" ? UnitMode.Observe : UnitMode.Enforce;
+        return parts[0] switch
+        {
+            "N-1" => TestSite.N1(mode),
+            "A-1" => TestSite.A1(mode),
+            _ => throw new InvalidOperationException($"no unit {name}"),
+        };
+    }
+
+    private static void Each(string[] words, Action<string, string> act)
+    {
+        foreach (string pair in words.Skip(2))
+        {
+            string[] parts = pair.Split('=');
+            act(parts[0], parts[1]);
+        }
+    }
+
+    private static void Set(TestCabinet cabinet, string name, string value)
+    {
+        switch (name)
+        {
+            case "element": cabinet.Element = Number(value); break;
+            case "outlet": cabinet.Outlet = Number(value); break;
+            case "flow": cabinet.Flow = Number(value); break;
+            case "power": cabinet.Power = Number(value); break;
+            case "residual": cabinet.Residual = Number(value); break;
+            case "output": cabinet.Output = Number(value); break;
+            case "key": cabinet.Key = value == "supervised"; break;
+            case "chain": cabinet.Chain = value == "closed"; break;
+            case "watchdog": cabinet.Watchdog = Number(value); break;
+            case "link": cabinet.Link = Enum.Parse<ReadResult>(value); break;
+            case "stuck": cabinet.Stuck = value == "yes"; break;
+            case "feedback": cabinet.Feedback = Enum.Parse<CommandFeedback>(value); break;
+            case "elementslope": cabinet.SlopeElement = Number(value); break;
+            case "outletslope": cabinet.SlopeOutlet = Number(value); break;
+            default: cabinet[Enum.Parse<CommandRole>(name)] = Number(value); break;
+        }
+    }
+
+    private static void Expect(UnitDecision unit, string name, string value)
+    {
+        string found = name switch
+        {
+            "state" => unit.State.ToString(),
+            "firstout" => unit.FirstOut.ToString(),
+            "permit" => unit.Permit ? "yes" : "no",
+            "pending" => unit.PendingDurable ? "yes" : "no",
+            "held" => unit.RampHeld ? "yes" : "no",
+            "provedoff" => unit.PowerProvedOff ? "yes" : "no",
+            "led" => unit.LedSetpointC.ToString("0.#", CultureInfo.InvariantCulture),
+            "trips" => unit.TripCount.ToString(CultureInfo.InvariantCulture),
+            "blower" => unit.Commands[(int)CommandRole.BlowerDemand].Value.ToString("0.#", CultureInfo.InvariantCulture),
+            _ => unit.Functions[(int)Enum.Parse<FunctionId>(name)].State.ToString(),
+        };
+        if (found != value)
+        {
+            throw new InvalidOperationException($"{name} is {found}, expected {value}");
+        }
+    }
+}
