@@ -19,7 +19,9 @@ public sealed class GuardStepTests
         Assert.Equal(UnitState.LedCooldown, hall[0].State);
         hall.Cabinets[0].Power = 0;
         hall.RunUntil(h => h[0].State == UnitState.AfterCooling, 700);
-        hall.Cabinets[0].Element = 100;
+        hall.Cabinets[0].Element = 100; // A cold element alone is not enough: it may be a shorted sensor.
+        Assert.Equal(UnitState.AfterCooling, hall.Run(100)[0].State);
+        hall.Cabinets[0].Outlet = 90;
         hall.RunUntil(h => h[0].State == UnitState.Standby, 100);
         Assert.Equal(0, hall[0].TripCount);
     }
