@@ -11,6 +11,7 @@ namespace EdgeGuard.Modbus.Transports;
 public sealed class TcpModbusServer : IDisposable
 {
     private const int AcceptSliceMs = 50;
+    private const int Backlog = 128; // a full queue would cost a client a second until its SYN is sent again
     private const int JoinMs = 5_000;
     private const int ConnectionStackBytes = 256 * 1024;
 
@@ -75,7 +76,7 @@ public sealed class TcpModbusServer : IDisposable
         try
         {
             listener.Bind(new IPEndPoint(_endPoint.Address, Port != 0 ? Port : _endPoint.Port));
-            listener.Listen(_options.MaxConnections);
+            listener.Listen(Backlog);
             listener.Blocking = false;
         }
         catch
