@@ -27,14 +27,14 @@ public static class FunctionTexts
         Set(FunctionId.Outl, "outlet gas temperature over its limit", "°C", "gas flow, setpoint, outlet thermocouple", "the outlet gas below the limit less the hysteresis");
         Set(FunctionId.Nors, "no response of the element to power", "K/min", "element thermocouple (shorted, reversed, pulled out), open element or fuse", "the thermocouple or element put right");
         Set(FunctionId.Resd, "power measured after removal", "kW", "thyristor shorted, contactor welded: lock out at the main switch", "the power proved off");
-        Set(FunctionId.Comm, "no valid answer from the device", "s", "cable, device power, address, gateway", "valid answers from every device of the unit");
+        Set(FunctionId.Comm, "no valid answer from the device", "ms", "cable, device power, address, gateway", "valid answers from every device of the unit");
         Set(FunctionId.Sens, "signal bad, stale or out of range", string.Empty, "the sensor named, its cable, the input card", "all signals of the unit good");
         Set(FunctionId.Cmdv, "read-back differs from what was written", string.Empty, "key switch, manual mode, settings changed at the controller", "read-back agreeing with what was written, key on SUPERVISED");
         Set(FunctionId.Cool, "cool-down faster than its cap", "K/min", "setpoint, dampers, gas flow", "nothing: it gives an alarm only");
         Set(FunctionId.Heat, "heat-up faster than its limit", "K/min", "setpoint ramp, gas flow", "nothing: it gives an alarm only");
         Set(FunctionId.Aftc, "after-cooling", "°C", "blower and dampers: the element is still hot", "nothing: it holds the blower");
         Set(FunctionId.Dmnd, "shared supply over its limit", "kW", "other heaters on the supply", "nothing: it holds ramps");
-        Set(FunctionId.Jrnl, "journal cannot be written", "s", "disk full, disk worn, rights of the data folder", "a healthy journal");
+        Set(FunctionId.Jrnl, "journal cannot be written", "ms", "disk full, disk worn, rights of the data folder", "a healthy journal");
         Set(FunctionId.Stop, "asked to stop", string.Empty, "nothing: a person asked for it", "a new start");
         Set(FunctionId.Self, "the guard's own check failed", string.Empty, "send journal and recording to the maintainers", "a restart of the guard and a report");
         return table;

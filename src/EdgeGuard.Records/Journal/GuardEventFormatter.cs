@@ -1,5 +1,6 @@
 using System.Globalization;
 using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
 
 namespace EdgeGuard.Records.Journal;
 
@@ -63,41 +64,59 @@ public sealed class GuardEventFormatter
         _ => "reason " + ((int)reason).ToString(CultureInfo.InvariantCulture),
     };
 
-    private static bool CarriesSince(EventId id) =>
-        id is EventId.Trip or EventId.Consequence or EventId.ControlledShutdown or EventId.AlarmActive or EventId.WouldTrip;
+    private static bool CarriesSince(EventId id) => id is EventId.Trip or EventId.Consequence or EventId.WouldTrip;
 
     private static (string? Value, string? Limit) Figures(in GuardEvent e, FunctionText function) => e.Id switch
     {
-        EventId.Trip or EventId.Consequence or EventId.CauseGone or EventId.ControlledShutdown or EventId.AlarmActive or EventId.AlarmGone or EventId.WouldTrip
-            => (Quantity.Format(e.Value, function.Unit), Quantity.Format(e.Limit, function.Unit)),
+        EventId.Trip or EventId.Consequence or EventId.AlarmActive or EventId.AlarmGone or EventId.WouldTrip => Judged(e, function),
         EventId.StateChanged => (StateName(e.Value), StateName(e.Limit)),
         EventId.FlowProved or EventId.FlowZeroSeen => (Quantity.Format(e.Value, "kg/h"), Quantity.Format(e.Limit, "kg/h")),
         EventId.PermitGranted or EventId.RampEnvelope => (Quantity.Format(e.Value, "°C"), Quantity.Format(e.Limit, "°C")),
-        EventId.PowerProvedOff => (Quantity.Format(e.Value, "kW"), null),
-        EventId.PowerNotRemoved or EventId.RampHeld => (Quantity.Format(e.Value, "kW"), Quantity.Format(e.Limit, "kW")),
+        EventId.PowerProvedOff or EventId.PowerNotRemoved or EventId.RampHeld or EventId.RampReleased => (Quantity.Format(e.Value, "kW"), Quantity.Format(e.Limit, "kW")),
         EventId.FoundOutputs => (Quantity.Format(e.Value, "%"), Quantity.Format(e.Limit, "kW")),
         EventId.ReadBackDiffers => (Quantity.Format(e.Value, string.Empty), Quantity.Format(e.Limit, string.Empty)),
         EventId.KeyChanged => (e.Value > 0 ? "SUPERVISED" : "LOCAL", null),
         _ => (null, null),
     };
 
+    // SENS judges no figure but names the first role lost; a function without a unit judges a state.
+    private static (string? Value, string? Limit) Judged(in GuardEvent e, FunctionText function)
+    {
+        if (e.Function == FunctionId.Sens)
+        {
+            return (e.Value is >= 0 and < SignalRoles.Count ? ((SignalRole)(byte)e.Value).ToString() : null, null);
+        }
+
+        return function.Unit.Length == 0 ? (null, null) : (Quantity.Format(e.Value, function.Unit), Quantity.Format(e.Limit, function.Unit));
+    }
+
     private string? Sentence(in GuardEvent e, FunctionText function, string? value, string? limit) => e.Id switch
     {
-        EventId.Trip => $"Power removed by {function.Code} ({function.Title}): {value}, limit {limit}{SinceClause(e)}. Look at: {function.LookAt}. A reset needs: {function.ResetNeeds}.",
-        EventId.WouldTrip => $"Observed only, nothing was written: {function.Code} ({function.Title}) would have removed power: {value}, limit {limit}{SinceClause(e)}. Look at: {function.LookAt}.",
-        EventId.Consequence => $"Further demand while tripped: {function.Code} ({function.Title}), {value}, limit {limit}.",
-        EventId.ControlledShutdown => $"Controlled shutdown by {function.Code} ({function.Title}): powered cool-down, then removal. Look at: {function.LookAt}.",
-        EventId.AlarmActive => $"Alarm {function.Code} ({function.Title}): {value}, limit {limit}. Look at: {function.LookAt}.",
+        EventId.Trip => $"{(e.Function == FunctionId.Start ? "Tripped" : "Power removed")} by {function.Code}: {Clause(e, function, value, limit)}. Look at: {function.LookAt}. A reset needs: {function.ResetNeeds}.",
+        EventId.WouldTrip => $"Observed only, nothing was written; power would have been removed by {function.Code}: {Clause(e, function, value, limit)}. Look at: {function.LookAt}.",
+        EventId.Consequence => $"Further demand while tripped, {function.Code}: {Clause(e, function, value, limit)}.",
+        EventId.CauseGone => $"Nothing stands against a reset any more; the trip by {function.Code} stays latched until a person resets it.",
+        EventId.ControlledShutdown => $"Controlled shutdown by {function.Code} ({function.Title}): powered cool-down at the cap, then removal. Look at: {function.LookAt}.",
+        EventId.AlarmActive => $"Alarm {function.Code}: {Clause(e, function, value, limit)}. Look at: {function.LookAt}.",
         EventId.StateChanged => $"{value} to {limit}.",
         EventId.PermitGranted => $"Permit decided; it takes effect when this line is durable. Setpoint led from {value} to {limit}.",
+        EventId.PermitWithdrawn => $"Permit withdrawn by {function.Code} ({function.Title}).",
         EventId.RampEnvelope => $"Setpoint led from {value} to {limit} at {Quantity.FormatMilli(e.Detail, "K/min")}.",
-        EventId.PowerNotRemoved => $"Power was removed and {value} is still measured. Lock out at the main switch.",
+        EventId.PowerNotRemoved => $"Power was removed and {value} is still measured (limit {limit}). Lock out at the main switch.",
         EventId.RampHeld => $"Ramp held: the supply carries {value} of {limit}.",
         EventId.RequestRefused => $"Request {e.Detail} refused: {RefusalText(e.Reason)}{(e.Function == FunctionId.None ? string.Empty : $" ({function.Code}: {function.Title})")}.",
         EventId.FoundOutputs => $"Found at the cabinet at start: output {value}, power {limit}.",
         EventId.ReadBackDiffers => $"{RoleName(e.Detail)}: read back {value}, written {limit}.",
         _ => null,
     };
+
+    private string Clause(in GuardEvent e, FunctionText function, string? value, string? limit)
+    {
+        string figures = value is null ? string.Empty : limit is null ? $", {value}" : $", {value}, limit {limit}";
+        string since = Since(e) is { } time ? ", since " + time : string.Empty;
+        string led = e.Function == FunctionId.Cool && e.Id == EventId.AlarmActive ? (e.Detail == 1 ? ", while led" : ", forced by a trip") : string.Empty;
+        return function.Title + figures + since + led;
+    }
 
     // For the events that have a duration, the core's detail is the scan since when; the time follows from the period.
     private string? Since(in GuardEvent e)
@@ -110,8 +129,6 @@ public sealed class GuardEventFormatter
         long utc = e.UtcUnixMs - ((e.Scan - e.Detail) * _scanMs);
         return string.Create(CultureInfo.InvariantCulture, $"{JournalLineCodec.FormatUtc(utc)} (scan {e.Detail})");
     }
-
-    private string SinceClause(in GuardEvent e) => Since(e) is { } since ? ", since " + since : string.Empty;
 
     private string? UnitName(int unit) =>
         unit < 0 ? null : unit < _unitNames.Length ? _unitNames[unit] : string.Create(CultureInfo.InvariantCulture, $"unit {unit} (not in the site)");

@@ -75,7 +75,12 @@ internal sealed class JournalWalk
         int tab = line.Length - JournalChain.HashLength - 1;
         if (tab < 2 || line[tab] != '\t' || !JournalChain.IsHash(line[(tab + 1)..]) || line[..tab].IndexOfAnyInRange((byte)0, (byte)0x1f) >= 0)
         {
-            // Where the tail still looks like a hash, the next line is judged from it.
+            // The next line is judged from the hash this body should have, or from a tail that still looks like one.
+            if (tab >= 2 && line[tab] == '\t')
+            {
+                _previous = JournalChain.Next(_previous, line[..tab]);
+            }
+
             ReadOnlySpan<byte> tail = line.Length > JournalChain.HashLength ? line[^JournalChain.HashLength..] : default;
             _previousOther = JournalChain.IsHash(tail) ? Encoding.ASCII.GetString(tail) : null;
             return "the line is not of the form body, tab, 64 hexadecimal characters";

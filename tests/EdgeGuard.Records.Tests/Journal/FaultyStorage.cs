@@ -75,15 +75,19 @@ internal sealed class FaultyStorage : IJournalStorage
         }
     }
 
-    /// <summary>The disk after a power loss: names and content that were synced, nothing else.</summary>
-    public FaultyStorage PowerLoss()
+    /// <summary>The disk after a power loss: names and content that were synced, and of what was appended since as much as given.</summary>
+    public FaultyStorage PowerLoss(int unsyncedBytesKept = 0)
     {
         var after = new FaultyStorage();
         lock (_gate)
         {
             foreach (string name in _namesDurable)
             {
-                after._files[name] = [.. _durable.GetValueOrDefault(name, [])];
+                byte[] synced = _durable.GetValueOrDefault(name, []);
+                byte[] seen = _files[name];
+                int kept = Math.Clamp(seen.Length - synced.Length, 0, unsyncedBytesKept);
+                bool appended = kept > 0 && seen.AsSpan().StartsWith(synced);
+                after._files[name] = appended ? seen[..(synced.Length + kept)] : [.. synced];
                 after._durable[name] = after._files[name];
                 after._namesDurable.Add(name);
             }

@@ -36,15 +36,15 @@ internal static class Sample
         }
     }
 
-    /// <summary>A journal of 50 lines with a clean stop at its end.</summary>
-    public static FaultyStorage Golden(long segmentBytes = JournalNames.SegmentBytes)
+    /// <summary>A journal of 50 short lines with a clean stop at its end.</summary>
+    public static FaultyStorage Fifty(long segmentBytes = JournalNames.SegmentBytes)
     {
         var storage = new FaultyStorage();
         using var writer = new JournalWriter(storage, Run(segmentBytes));
         writer.Open();
-        for (int i = 0; i < 47; i++)
+        for (int i = 1; i <= 47; i++)
         {
-            Write(writer, 1);
+            writer.Append(new JournalEntry { Id = (int)ShellEventId.Note, UtcUnixMs = Utc + i, Person = "shift", Detail = i });
             writer.CommitLines();
             writer.CommitHead();
         }

@@ -1,0 +1,190 @@
+using EdgeGuard.Core.Signals;
+using EdgeGuard.Records.Recorder;
+
+namespace EdgeGuard.Records.Tests.Recorder;
+
+public sealed class RawTailTests
+{
+    [Fact]
+    public void Recorded_scans_come_back_bit_for_bit_over_several_files()
+    {
+        using var folder = new TempFolder();
+        RawScan scan = TestSite.NewScan();
+        using (var tail = new RawTail(Options(folder) with { FileBytes = 20_000 }))
+        {
+            tail.Start();
+            for (int i = 0; i < 200; i++)
+            {
+                TestSite.Fill(scan, i);
+                Assert.True(SpinWait.SpinUntil(() => tail.TryRecord(scan), 10_000));
+            }
+        }
+
+        IReadOnlyList<string> files = RawTailFolder.List(folder.Path);
+        Assert.True(files.Count > 1);
+        RawScan expected = TestSite.NewScan();
+        int next = 0;
+        foreach (string file in files)
+        {
+            using var reader = new RawTailReader(file);
+            Assert.Equal(TestSite.RunId, reader.Header.RunId);
+            Assert.Equal(TestSite.Digest, reader.Header.SiteDigest.ToArray());
+            Assert.Equal(TestSite.WordCounts, reader.Header.BlockWordCounts);
+            RawTailOutcome outcome;
+            while ((outcome = reader.Read()) == RawTailOutcome.Good)
+            {
+                TestSite.Fill(expected, next++);
+                AssertSame(expected, reader.Scan);
+            }
+
+            Assert.Equal(RawTailOutcome.End, outcome);
+        }
+
+        Assert.Equal(200, next);
+    }
+
+    [Fact]
+    public void Full_slots_drop_and_count_and_never_wait()
+    {
+        using var folder = new TempFolder();
+        using var tail = new RawTail(Options(folder) with { Slots = 4 }); // not started: nothing drains
+        RawScan scan = TestSite.NewScan();
+        for (int i = 0; i < 7; i++)
+        {
+            Assert.Equal(i < 4, tail.TryRecord(scan));
+        }
+
+        Assert.Equal(3, tail.Dropped);
+    }
+
+    [Fact]
+    public void Taking_a_copy_allocates_nothing()
+    {
+        using var folder = new TempFolder();
+        using var tail = new RawTail(Options(folder));
+        tail.Start();
+        RawScan scan = TestSite.NewScan();
+        TestSite.Fill(scan, 1);
+        _ = tail.TryRecord(scan);
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        for (int i = 0; i < 100_000; i++)
+        {
+            _ = tail.TryRecord(scan);
+        }
+
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+    }
+
+    [Fact]
+    public void A_recording_cut_or_changed_at_any_byte_gives_only_whole_scans_and_says_why_it_ends()
+    {
+        using var folder = new TempFolder();
+        using (var tail = new RawTail(Options(folder)))
+        {
+            tail.Start();
+            RawScan scan = TestSite.NewScan();
+            for (int i = 0; i < 3; i++)
+            {
+                TestSite.Fill(scan, i);
+                Assert.True(tail.TryRecord(scan));
+            }
+        }
+
+        byte[] good = File.ReadAllBytes(Assert.Single(RawTailFolder.List(folder.Path)));
+        int header = Options(folder).Header.ToBytes().Length;
+        int record = (good.Length - header) / 3;
+        string path = folder.File("copy.bin");
+        for (int at = 0; at < good.Length; at++)
+        {
+            byte[] bad = [.. good];
+            bad[at] ^= 0x10;
+            File.WriteAllBytes(path, bad);
+            int before = at < header ? -1 : (at - header) / record;
+            Assert.Equal((before, RawTailOutcome.Damaged), ReadAll(path));
+
+            File.WriteAllBytes(path, good[..at]);
+            bool whole = at >= header && (at - header) % record == 0;
+            RawTailOutcome end = at < header ? RawTailOutcome.Damaged : whole ? RawTailOutcome.End : RawTailOutcome.CutShort;
+            Assert.Equal((before, end), ReadAll(path));
+        }
+    }
+
+    [Fact]
+    public void The_folder_stays_in_its_bound_and_the_oldest_go_first()
+    {
+        using var folder = new TempFolder();
+        RawScan scan = TestSite.NewScan();
+        using (var tail = new RawTail(Options(folder) with { FileBytes = 5_000, TotalBytes = 20_000 }))
+        {
+            tail.Start();
+            for (int i = 0; i < 400; i++)
+            {
+                TestSite.Fill(scan, i);
+                Assert.True(SpinWait.SpinUntil(() => tail.TryRecord(scan), 10_000));
+            }
+        }
+
+        IReadOnlyList<string> files = RawTailFolder.List(folder.Path);
+        Assert.InRange(files.Sum(f => new FileInfo(f).Length), 1, 20_000);
+        using var reader = new RawTailReader(files[^1]);
+        Assert.Equal(RawTailOutcome.Good, reader.Read());
+        Assert.True(reader.Scan.Scan > 350);
+    }
+
+    [Fact]
+    public void A_folder_that_cannot_be_written_shows_as_failure_and_the_scan_goes_on()
+    {
+        using var folder = new TempFolder();
+        File.WriteAllText(folder.File("taken"), string.Empty);
+        using var tail = new RawTail(Options(folder) with { Folder = folder.File("taken"), Slots = 2 });
+        tail.Start();
+        RawScan scan = TestSite.NewScan();
+        Assert.True(tail.TryRecord(scan));
+        Assert.True(SpinWait.SpinUntil(() => tail.Failure.Length > 0, 10_000));
+        Assert.True(tail.TryRecord(scan));
+        Assert.False(tail.TryRecord(scan));
+    }
+
+    private static void AssertSame(RawScan expected, RawScan found)
+    {
+        byte[] a = new byte[RawScanCodec.Size(expected)];
+        byte[] b = new byte[RawScanCodec.Size(found)];
+        RawScanCodec.Encode(expected, a);
+        RawScanCodec.Encode(found, b);
+        Assert.Equal(a, b);
+        Assert.Equal((expected.Scan, expected.UtcUnixMs, expected.Clock, expected.Journal, expected.DurableEvent), (found.Scan, found.UtcUnixMs, found.Clock, found.Journal, found.DurableEvent));
+        Assert.Equal(expected.Requests, found.Requests);
+        Assert.Equal(expected.Feedback, found.Feedback);
+        for (int i = 0; i < expected.Blocks.Length; i++)
+        {
+            Assert.Equal(expected.Blocks[i].Words, found.Blocks[i].Words);
+            Assert.Equal((expected.Blocks[i].Result, expected.Blocks[i].ExceptionCode, expected.Blocks[i].AgeMs, expected.Blocks[i].ReadCount), (found.Blocks[i].Result, found.Blocks[i].ExceptionCode, found.Blocks[i].AgeMs, found.Blocks[i].ReadCount));
+        }
+    }
+
+    private static (int Good, RawTailOutcome End) ReadAll(string path)
+    {
+        try
+        {
+            using var reader = new RawTailReader(path);
+            int good = 0;
+            RawTailOutcome outcome;
+            while ((outcome = reader.Read()) == RawTailOutcome.Good)
+            {
+                good++;
+            }
+
+            return (good, outcome);
+        }
+        catch (InvalidDataException)
+        {
+            return (-1, RawTailOutcome.Damaged);
+        }
+    }
+
+    private static RawTailOptions Options(TempFolder folder) => new()
+    {
+        Folder = folder.Path,
+        Header = new RawTailHeader { RunId = TestSite.RunId, SiteDigest = TestSite.Digest, UnitCount = 2, BlockWordCounts = TestSite.WordCounts },
+    };
+}
