@@ -10,6 +10,8 @@ internal static class Program
     {
         var root = new RootCommand("Supervisory software interlocks for electric process-gas heaters. A supplement to hardwired safety, never its replacement.")
         {
+            InitCommand.Create(),
+            CheckCommand.Create(),
             PlantCommand.Create(),
             RunCommand.Create(),
             RequestCommand.Create(),

@@ -52,7 +52,7 @@ internal static class SettingsText
     {
         Line(lines, key, unit.Name, (int)unit.Mode, (int)unit.FinalElement, unit.RatedPowerKw, unit.SetpointC, unit.TripSetpointC, unit.RemoteReset ? 1 : 0);
         Line(lines, $"{key}.times", unit.WatchdogMs, unit.CommLimitMs, unit.SensDelayMs);
-        Line(lines, $"{key}.flow", unit.Flow.LimitKgPerHour, unit.Flow.DelayMs, unit.Flow.ProvingKgPerHour, unit.Flow.PreFlowMs, unit.Flow.HotPreFlowMs);
+        Line(lines, $"{key}.flow", unit.Flow.LimitKgPerHour, unit.Flow.AfterCoolingKgPerHour, unit.Flow.DelayMs, unit.Flow.ProvingKgPerHour, unit.Flow.PreFlowMs, unit.Flow.HotPreFlowMs);
         Line(lines, $"{key}.elem", unit.Elem.AlarmC, unit.Elem.TripC, unit.Elem.DelayMs, unit.Elem.HysteresisK);
         Line(lines, $"{key}.outl", unit.Outl.AlarmC, unit.Outl.TripC, unit.Outl.DelayMs, unit.Outl.HysteresisK);
         Line(lines, $"{key}.nors", unit.Nors.PowerPercent, unit.Nors.DelayMs, unit.Nors.SlopeKPerMin, unit.Nors.FallingKPerMin);

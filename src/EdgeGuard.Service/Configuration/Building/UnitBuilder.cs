@@ -25,6 +25,7 @@ internal static class UnitBuilder
         Flow = new FlowTable
         {
             LimitKgPerHour = unit.Flow.Number("limitKgPerHour"),
+            AfterCoolingKgPerHour = unit.AfterCoolingKgPerHour,
             DelayMs = (int)unit.Flow.Number("delayMs"),
             ProvingKgPerHour = unit.Flow.Number("provingKgPerHour"),
             PreFlowMs = (int)unit.Flow.Number("preFlowMs"),

@@ -81,6 +81,9 @@ internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
     /// <summary>Alarm of OUTL; 30 K below the trip by default.</summary>
     public double OutlAlarmC => Outl.Number("alarmC", Outl.Number("tripC") - 30);
 
+    /// <summary>Flow that after-cooling must have; half the limit by default.</summary>
+    public double AfterCoolingKgPerHour => Flow.Number("afterCoolingKgPerHour", Flow.Number("limitKgPerHour") / 2);
+
     public double RampDownKPerMin => Cool.Number("rampDownKPerMin");
 
     /// <summary>Fall of the element under power that no led cool-down explains; twice the cap by default.</summary>

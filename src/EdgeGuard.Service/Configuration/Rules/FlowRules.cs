@@ -15,6 +15,11 @@ internal static class FlowRules
         {
             CheckProving(unit.Flow, faults);
             CheckRange(unit, faults);
+            if (unit.AfterCoolingKgPerHour > unit.Flow.Number("limitKgPerHour"))
+            {
+                faults.Add(unit.Flow.At("afterCoolingKgPerHour"), "after-cooling would need more flow than heating", $"{unit.AfterCoolingKgPerHour} kg/h", $"at most the flow limit, {unit.Flow.Number("limitKgPerHour")} kg/h", "to leave \"afterCoolingKgPerHour\" out");
+            }
+
             if (unit.Flow.Number("hotPreFlowMs") > unit.Flow.Number("preFlowMs"))
             {
                 faults.Add(unit.Flow.At("hotPreFlowMs"), "the hot pre-flow is longer than the cold one", $"{unit.Flow.Number("hotPreFlowMs")} ms", $"at most {unit.Flow.Number("preFlowMs")} ms", "to state both \"preFlowMs\" and \"hotPreFlowMs\"");

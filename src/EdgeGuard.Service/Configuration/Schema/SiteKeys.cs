@@ -15,6 +15,7 @@ internal static class SiteKeys
     [
         Number("limitKgPerHour", 0.01, 100_000) with { Required = true },
         Number("provingKgPerHour", 0.01, 100_000) with { Required = true },
+        Number("afterCoolingKgPerHour", 0.01, 100_000),
         Integer("delayMs", 0, 60_000) with { Default = 500 },
         Integer("preFlowMs", 0, 3_600_000) with { Default = 30_000 },
         Integer("hotPreFlowMs", 0, 3_600_000) with { Default = 5_000 },

@@ -1,0 +1,79 @@
+using System.Text;
+using System.Text.Json;
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Service.Configuration;
+
+namespace EdgeGuard.Commands;
+
+/// <summary>The result of `check --json`: one object on one line, with faults or with the summary.</summary>
+internal static class CheckJson
+{
+    public static string Write(SiteLoadResult result)
+    {
+        using var buffer = new MemoryStream();
+        using (var json = new Utf8JsonWriter(buffer))
+        {
+            json.WriteStartObject();
+            json.WriteBoolean("good", result.Site is not null);
+            WriteFaults(json, result.Faults);
+            if (result.Site is { } site)
+            {
+                WriteSite(json, site);
+            }
+
+            json.WriteEndObject();
+        }
+
+        return Encoding.UTF8.GetString(buffer.ToArray());
+    }
+
+    private static void WriteFaults(Utf8JsonWriter json, IReadOnlyList<SiteFault> faults)
+    {
+        json.WriteStartArray("faults");
+        foreach (SiteFault fault in faults)
+        {
+            json.WriteStartObject();
+            json.WriteString("file", fault.File);
+            json.WriteNumber("line", fault.Line);
+            json.WriteNumber("column", fault.Column);
+            json.WriteString("what", fault.What);
+            json.WriteString("found", fault.Found);
+            json.WriteString("expected", fault.Expected);
+            json.WriteString("try", fault.Try);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+    }
+
+    private static void WriteSite(Utf8JsonWriter json, SiteConfiguration site)
+    {
+        json.WriteString("site", site.Table.Name);
+        json.WriteNumber("scanMs", site.Table.ScanMs);
+        json.WriteString("settingsDigest", site.SettingsDigest);
+        json.WriteNumber("requestsPerScan", site.Blocks.Count);
+        json.WriteNumber("estimatedBusMs", site.Blocks.Count * CheckSummary.AssumedAnswerMs);
+        json.WriteStartArray("units");
+        foreach (UnitTable unit in site.Table.Units)
+        {
+            json.WriteStartObject();
+            json.WriteString("name", unit.Name);
+            json.WriteString("mode", unit.Mode == UnitMode.Enforce ? "enforce" : "observe");
+            json.WriteNumber("flowLimitKgPerHour", unit.Flow.LimitKgPerHour);
+            json.WriteNumber("flowProvingKgPerHour", unit.Flow.ProvingKgPerHour);
+            json.WriteNumber("elementTripC", unit.Elem.TripC);
+            json.WriteNumber("outletTripC", unit.Outl.TripC);
+            json.WriteNumber("watchdogMs", unit.WatchdogMs);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteStartArray("notes");
+        foreach (string note in site.Notes)
+        {
+            json.WriteStringValue(note);
+        }
+
+        json.WriteEndArray();
+    }
+}

@@ -1,0 +1,90 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Thermal;
+using EdgeGuard.Service.Configuration;
+
+namespace EdgeGuard.Commands;
+
+/// <summary>The plain summary of a good site: units, limits in force, what they mean for the gas, load of the links.</summary>
+internal static class CheckSummary
+{
+    /// <summary>Turn-around of one request that the estimate assumes, ms; an assumption, printed as such.</summary>
+    internal const int AssumedAnswerMs = 5;
+
+    /// <summary>Inlet temperature for the computed lines, °C: cold gas needs the most power.</summary>
+    private const double InletC = 20;
+
+    public static void Write(SiteConfiguration site, string folder, TextWriter output)
+    {
+        output.WriteLine($"Site {site.Table.Name}: {Count(site.Table.Units.Count, "unit")}, {Count(site.Links.Count, "link")}, scan period {site.Table.ScanMs} ms, supply limit {Limit(site.Table.SupplyLimitKw)}");
+        output.WriteLine($"Settings digest {site.SettingsDigest}");
+        for (int i = 0; i < site.Table.Units.Count; i++)
+        {
+            output.WriteLine();
+            WriteUnit(site.Table.Units[i], site.Units[i], output);
+        }
+
+        output.WriteLine();
+        output.WriteLine("Polling, each scan");
+        for (int i = 0; i < site.Links.Count; i++)
+        {
+            WriteLink(site, i, output);
+        }
+
+        foreach (string note in site.Notes)
+        {
+            output.WriteLine($"Note: {note}");
+        }
+
+        output.WriteLine();
+        output.WriteLine($"No faults. Start it with: edgeguard run {folder}");
+    }
+
+    private static void WriteUnit(UnitTable unit, UnitOptions facts, TextWriter output)
+    {
+        string means = unit.FinalElement switch
+        {
+            FinalElementClass.RelayWithWatchdog => "A, trip relay with watchdog",
+            FinalElementClass.EnableWithWatchdog => "B, enable bit with watchdog",
+            _ => "C, setpoint or output only: cannot remove power",
+        };
+        output.WriteLine($"{unit.Name}: {(unit.Mode == UnitMode.Enforce ? "enforce" : "observe")}; {unit.RatedPowerKw} kW, {facts.Gas.ToString().ToLowerInvariant()}, setpoint {unit.SetpointC} °C; final element {means}, watchdog {unit.WatchdogMs} ms");
+        output.WriteLine($"  FLOW  trip below {unit.Flow.LimitKgPerHour} kg/h for {unit.Flow.DelayMs} ms; proved at {unit.Flow.ProvingKgPerHour} kg/h for {unit.Flow.PreFlowMs / 1000.0} s, hot restart {unit.Flow.HotPreFlowMs / 1000.0} s");
+        output.WriteLine($"  ELEM  alarm {unit.Elem.AlarmC} °C, trip {unit.Elem.TripC} °C after {unit.Elem.DelayMs} ms");
+        output.WriteLine($"  OUTL  alarm {unit.Outl.AlarmC} °C, trip {unit.Outl.TripC} °C after {unit.Outl.DelayMs} ms");
+        output.WriteLine($"  NORS  trip when power is above {unit.Nors.PowerPercent} % for {unit.Nors.DelayMs / 1000.0} s and the element rises less than {unit.Nors.SlopeKPerMin} K/min or falls faster than {-unit.Nors.FallingKPerMin} K/min");
+        output.WriteLine($"  RESD  residual power above {unit.Resd.LimitPercent} % of rated, {unit.Resd.BlankingMs + unit.Resd.ProofMs} ms after removal");
+        output.WriteLine($"  COMM  trip without a valid answer for {unit.CommLimitMs} ms; SENS after {unit.SensDelayMs} ms");
+        output.WriteLine($"  COOL  setpoint led down at {unit.Cool.RampDownKPerMin} K/min at most, up at {unit.Cool.RampUpKPerMin}; HEAT alarm {unit.Cool.HeatAlarmKPerMin} K/min; AFTC below {unit.Cool.AfterCoolingBelowC} °C");
+        WriteComputed(unit, facts, output);
+    }
+
+    private static void WriteComputed(UnitTable unit, UnitOptions facts, TextWriter output)
+    {
+        double steadyKw = GasEnthalpy.PowerToHeatKw(facts.Gas, unit.Flow.LimitKgPerHour, InletC, unit.SetpointC);
+        double neededKgPerHour = GasEnthalpy.MinimumFlowKgPerHour(facts.Gas, unit.RatedPowerKw, InletC, unit.Elem.TripC);
+        output.WriteLine($"  computed from {InletC} °C, no losses: {unit.Flow.LimitKgPerHour} kg/h to the setpoint takes {steadyKw:F1} kW; at rated power the gas itself stays below the element trip from {neededKgPerHour:F0} kg/h on");
+    }
+
+    private static void WriteLink(SiteConfiguration site, int link, TextWriter output)
+    {
+        LinkOptions options = site.Links[link];
+        int requests = 0;
+        int words = 0;
+        foreach (PollBlock block in site.Blocks)
+        {
+            requests += block.LinkIndex == link ? 1 : 0;
+            words += block.LinkIndex == link ? block.Count : 0;
+        }
+
+        int estimateMs = requests * AssumedAnswerMs;
+        output.WriteLine($"  {options.Name} ({options.Host} port {options.Port}): {Count(requests, "request")}, {words} values; about {estimateMs} ms of bus time if a device answers within {AssumedAnswerMs} ms (assumed), polling starts {options.PollLeadMs} ms before the scan");
+        if (estimateMs > options.PollLeadMs)
+        {
+            output.WriteLine($"  Note: {options.Name}: polling may not be complete at the scan; values would be one scan older. Raise \"pollLeadMs\" or \"scanMs\".");
+        }
+    }
+
+    private static string Limit(double kilowatt) => double.IsInfinity(kilowatt) ? "none" : $"{kilowatt} kW";
+
+    private static string Count(int number, string what) => number == 1 ? $"1 {what}" : $"{number} {what}s";
+}
