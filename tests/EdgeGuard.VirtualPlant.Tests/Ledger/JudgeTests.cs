@@ -65,6 +65,22 @@ public sealed class JudgeTests
     }
 
     [Fact]
+    public void The_site_sees_the_power_of_all_units_together()
+    {
+        var plant = new Plant([PlantProfiles.N1, PlantProfiles.A1], DateTime.UnixEpoch);
+        foreach (Cabinet cabinet in plant.Cabinets)
+        {
+            // Full power in manual: 36 and 15 kW against the site's 45.
+            Assert.True(cabinet.TryWriteRegisters(CabinetRegisters.TokenAddress, [1, 1, 1, 1, 1000]));
+        }
+
+        plant.Advance(1000);
+        var site = plant.ReportLedger().Site;
+        Assert.Equal(51.0, site.SumMaxKw, 6);
+        Assert.InRange(site.AboveLimitMs, 950, 960);
+    }
+
+    [Fact]
     public void The_same_commands_give_the_same_bits()
     {
         string first = Scripted();

@@ -200,9 +200,11 @@ public sealed class UnitLedgerTests
     {
         var h = new History { PowerKw = 27 };
         h.Run(1000);
-        (h.PowerKw, h.Permit, h.Blower) = (18, PermitState.Withdrawn, 100);
+        (h.PowerKw, h.Permit) = (18, PermitState.Withdrawn);
         h.Run(1000);
-        h.Blower = 80;
+        h.Blower = 100;
+        h.Run(1000);
+        h.Blower = 85;
         h.Run(5);
         Assert.Equal(1, h.Ledger.Power.BlowerLoweredUnderPower);
     }
