@@ -4,6 +4,7 @@ namespace EdgeGuard.Service.Configuration;
 internal static class BoundedFile
 {
     private const long LargestBytes = 1 << 20;
+    private const int MostNames = 50;
 
     /// <summary>The bytes; null with the reason as a short phrase when they cannot be had.</summary>
     public static byte[]? Read(string path, out string? why)
@@ -35,5 +36,18 @@ internal static class BoundedFile
         }
 
         return null;
+    }
+
+    /// <summary>Names of files in a folder, for suggestions; empty when it cannot be listed.</summary>
+    public static string[] Names(string folder, string pattern)
+    {
+        try
+        {
+            return [.. Directory.EnumerateFiles(folder, pattern).Take(MostNames).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal)];
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return [];
+        }
     }
 }

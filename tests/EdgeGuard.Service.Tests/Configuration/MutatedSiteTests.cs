@@ -57,6 +57,27 @@ public sealed class MutatedSiteTests
     }
 
     [Fact]
+    public void A_flood_of_faults_is_cut_off_and_said_so()
+    {
+        using var site = new TemporarySite(SiteFolders.Minimal);
+        site.Write("site.json", Encoding.UTF8.GetBytes("{" + string.Concat(Enumerable.Range(0, 5_000).Select(i => $"\"k{i}\":0,")) + "}"));
+
+        SiteLoadResult result = SiteLoader.Load(site.Folder);
+
+        Assert.Equal(1_001, result.Faults.Count);
+        Assert.Contains(result.Faults, f => f.What == "there are more than 1000 faults");
+    }
+
+    [Fact]
+    public void A_file_beyond_the_size_limit_is_refused_unread()
+    {
+        using var site = new TemporarySite(SiteFolders.Minimal);
+        site.Write("site.json", new byte[(1 << 20) + 1]);
+
+        Assert.Contains("larger than 1048576 bytes", Assert.Single(SiteLoader.Load(site.Folder).Faults).What, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_flipped_byte_never_crashes_the_loader()
     {
         Gen.Select(Gen.Int[0, 2], Gen.Int[0, 8_000], Gen.Int[0, 7]).Sample(

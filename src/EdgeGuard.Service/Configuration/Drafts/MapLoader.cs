@@ -38,8 +38,7 @@ internal static class MapLoader
         byte[]? bytes = BoundedFile.Read(Path.Combine(folder, file), out string? why);
         if (bytes is null)
         {
-            string[] present = [.. Directory.EnumerateFiles(folder, "*.csv").Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal).Take(20)];
-            faults.Add(at, $"the register map cannot be read: {why}", Quoted.Of(file), "a file in the site folder", NearMiss.Advice(file, present, "to put the map there or to correct its name"));
+            faults.Add(at, $"the register map cannot be read: {why}", Quoted.Of(file), "a file in the site folder", NearMiss.Advice(file, BoundedFile.Names(folder, "*.csv"), "to put the map there or to correct its name"));
             return null;
         }
 

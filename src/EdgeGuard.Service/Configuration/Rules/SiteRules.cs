@@ -12,6 +12,7 @@ internal static class SiteRules
         OverlapRules.Check,
         SignalRules.Check,
         CommandRules.Check,
+        CommandRangeRules.Check,
         TemperatureRules.Check,
         FlowRules.Check,
         TimingRules.Check,

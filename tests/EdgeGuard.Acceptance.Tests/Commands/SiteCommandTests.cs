@@ -1,0 +1,94 @@
+using System.Text.Json;
+using EdgeGuard.Commands;
+
+namespace EdgeGuard.Acceptance.Tests.Commands;
+
+/// <summary>`init` and `check` as a person or a script meets them.</summary>
+public sealed class SiteCommandTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("edgeguard-init-").FullName;
+    private readonly StringWriter _output = new();
+    private readonly StringWriter _errors = new();
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(100)]
+    public void A_fresh_site_passes_check_as_it_is(int units)
+    {
+        Assert.Equal(ExitCode.Good, InitCommand.Run(Site, units, _output, _errors));
+        Assert.Equal(3, _output.ToString().Split('\n').Count(l => l.StartsWith("  edgeguard ", StringComparison.Ordinal)));
+        _output.GetStringBuilder().Clear();
+
+        Assert.Equal(ExitCode.Good, CheckCommand.Run(Site, json: false, _output));
+        Assert.Contains($"H-{units}: observe;", _output.ToString(), StringComparison.Ordinal);
+        Assert.Contains("No faults.", _output.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_fresh_site_moves_to_enforce_as_its_comments_say()
+    {
+        InitCommand.Run(Site, 1, _output, _errors);
+        string file = Path.Combine(Site, "site.json");
+        string text = File.ReadAllText(file)
+            .Replace("\"mode\": \"observe\"", "\"mode\": \"enforce\"", StringComparison.Ordinal)
+            .Replace("// \"proofTest\"", "\"proofTest\"", StringComparison.Ordinal)
+            .Replace("// \"supplyLimitKw\"", "\"supplyLimitKw\"", StringComparison.Ordinal);
+        File.WriteAllText(file, text);
+        _output.GetStringBuilder().Clear();
+
+        Assert.Equal(ExitCode.Good, CheckCommand.Run(Site, json: false, _output));
+        Assert.Contains("H-1: enforce;", _output.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Init_leaves_a_folder_with_content_alone()
+    {
+        Directory.CreateDirectory(Site);
+        File.WriteAllText(Path.Combine(Site, "keep.txt"), "mine");
+
+        Assert.Equal(ExitCode.Usage, InitCommand.Run(Site, 1, _output, _errors));
+        Assert.Contains("nothing was written; found \"keep.txt\"", _errors.ToString(), StringComparison.Ordinal);
+        Assert.Equal(["keep.txt"], Directory.EnumerateFiles(Site).Select(f => Path.GetFileName(f)));
+    }
+
+    [Fact]
+    public void Check_prints_all_faults_and_returns_one()
+    {
+        InitCommand.Run(Site, 1, _output, _errors);
+        string file = Path.Combine(Site, "site.json");
+        File.WriteAllText(file, File.ReadAllText(file).Replace("\"tripC\": 850", "\"tripC\": 600", StringComparison.Ordinal).Replace("\"scanMs\": 100", "\"scanMs\": 1", StringComparison.Ordinal));
+        _output.GetStringBuilder().Clear();
+
+        Assert.Equal(ExitCode.Found, CheckCommand.Run(Site, json: false, _output));
+        string text = _output.ToString();
+        Assert.Contains("value out of range for \"scanMs\"", text, StringComparison.Ordinal);
+        Assert.Contains("the element alarm does not lie below the trip", text, StringComparison.Ordinal);
+        Assert.Contains("nothing would be started", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Check_writes_json_for_scripts()
+    {
+        Assert.Equal(ExitCode.Found, CheckCommand.Run(Site, json: true, _output));
+        using JsonDocument bad = JsonDocument.Parse(_output.ToString());
+        Assert.False(bad.RootElement.GetProperty("good").GetBoolean());
+        Assert.Equal("site.json", bad.RootElement.GetProperty("faults")[0].GetProperty("file").GetString());
+
+        InitCommand.Run(Site, 2, new StringWriter(), _errors);
+        _output.GetStringBuilder().Clear();
+        Assert.Equal(ExitCode.Good, CheckCommand.Run(Site, json: true, _output));
+        using JsonDocument good = JsonDocument.Parse(_output.ToString());
+        Assert.Equal(6, good.RootElement.GetProperty("requestsPerScan").GetInt32());
+        Assert.Equal(2, good.RootElement.GetProperty("units").GetArrayLength());
+    }
+
+    public void Dispose()
+    {
+        _output.Dispose();
+        _errors.Dispose();
+        Directory.Delete(_folder, recursive: true);
+    }
+
+    private string Site => Path.Combine(_folder, "site");
+}
