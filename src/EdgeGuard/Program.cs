@@ -16,6 +16,7 @@ internal static class Program
             RunCommand.Create(),
             RequestCommand.Create(),
             StatusCommand.Create(),
+            JournalCommand.Create(),
             VersionCommand.Create(),
         };
         ParseResult parsed = root.Parse(args);

@@ -104,6 +104,7 @@ public sealed class GuardEventFormatter
         EventId.RampEnvelope => $"Setpoint led from {value} to {limit} at {Quantity.FormatMilli(e.Detail, "K/min")}.",
         EventId.PowerNotRemoved => $"Power was removed and {value} is still measured (limit {limit}). Lock out at the main switch.",
         EventId.RampHeld => $"Ramp held: the supply carries {value} of {limit}.",
+        EventId.RequestAccepted => $"Request {e.Detail} accepted.",
         EventId.RequestRefused => $"Request {e.Detail} refused: {RefusalText(e.Reason)}{(e.Function == FunctionId.None ? string.Empty : $" ({function.Code}: {function.Title})")}.",
         EventId.FoundOutputs => $"Found at the cabinet at start: output {value}, power {limit}.",
         EventId.ReadBackDiffers => $"{RoleName(e.Detail)}: read back {value}, written {limit}.",

@@ -1,0 +1,117 @@
+using System.CommandLine;
+using System.Globalization;
+using EdgeGuard.Records.Journal;
+
+namespace EdgeGuard.Commands;
+
+/// <summary>
+/// `edgeguard journal show|verify FOLDER`: reads the journal, never changes it, and works beside a running guard.
+/// FOLDER is a site folder, its data folder or the journal folder.
+/// </summary>
+internal static class JournalCommand
+{
+    // A running guard may be caught between two writes; a real torn tail is still there after this time.
+    private const int SecondLookMs = 300;
+
+    public static Command Create() => new("journal", "Show or verify the journal. Example: edgeguard journal verify site")
+    {
+        Show(),
+        Verify(),
+    };
+
+    private static Command Show()
+    {
+        var folder = new Argument<string>("FOLDER") { Description = "Site, data or journal folder." };
+        var unit = new Option<string?>("--unit") { Description = "Only entries of this unit." };
+        var from = new Option<long>("--from") { Description = "Only entries from this line number on." };
+        var json = new Option<bool>("--json") { Description = "One JSON object a line, as it stands in the journal." };
+        var command = new Command("show", "Print the journal. Example: edgeguard journal show site --unit N-1") { folder, unit, from, json };
+        command.SetAction(parsed => Guarded(parsed.GetRequiredValue(folder), storage =>
+            ShowLines(storage, parsed.GetValue(unit), parsed.GetValue(from), parsed.GetValue(json))));
+        return command;
+    }
+
+    private static Command Verify()
+    {
+        var folder = new Argument<string>("FOLDER") { Description = "Site, data or journal folder." };
+        var command = new Command("verify", "Recompute every hash and compare with the head. Example: edgeguard journal verify site") { folder };
+        command.SetAction(parsed => Guarded(parsed.GetRequiredValue(folder), VerifyAll));
+        return command;
+    }
+
+    private static int Guarded(string folder, Func<FileJournalStorage, int> action)
+    {
+        try
+        {
+            if (JournalReader.Find(folder) is not { } found)
+            {
+                Console.Error.WriteLine($"{folder}: no journal found; expected journal-000001.log or head in it, in journal/ or in data/journal/; try the site folder");
+                return ExitCode.BadData;
+            }
+
+            using var storage = new FileJournalStorage(found);
+            return action(storage);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or InvalidDataException)
+        {
+            Console.Error.WriteLine($"{folder}: the journal cannot be read: {e.Message}");
+            return ExitCode.BadData;
+        }
+    }
+
+    private static int ShowLines(FileJournalStorage storage, string? unit, long from, bool json)
+    {
+        int code = ExitCode.Good;
+        foreach ((string file, int line, JournalRecord? record) in JournalReader.Read(storage))
+        {
+            if (record is null)
+            {
+                Console.Error.WriteLine($"{file}:{line}: not a line of the journal; try: edgeguard journal verify");
+                code = ExitCode.Found;
+            }
+            else if (record.Number >= from && (unit is null || string.Equals(record["unit"], unit, StringComparison.Ordinal)))
+            {
+                Console.WriteLine(json ? record.Body : Plain(record));
+            }
+        }
+
+        return code;
+    }
+
+    private static string Plain(JournalRecord record)
+    {
+        string words = record["text"] ?? Joined(record["function"], record["value"], record["limit"], record["reason"]);
+        string person = record["person"] is { } name ? $" [{name}{(record["text"] is not null && record["reason"] is { } why ? ": " + why : string.Empty)}]" : string.Empty;
+        return string.Create(CultureInfo.InvariantCulture, $"{record.Number,6}  {record["utc"]}  {record["unit"] ?? "-",-8}  {record["event"],-20}  {Printable(words + person)}").TrimEnd();
+    }
+
+    private static string Joined(params string?[] parts) => string.Join(", ", parts.Where(p => !string.IsNullOrEmpty(p)));
+
+    // Texts of requests come from people: nothing of them may steer a terminal.
+    private static string Printable(string text) => string.Create(text.Length, text, static (span, source) =>
+    {
+        for (int i = 0; i < span.Length; i++)
+        {
+            span[i] = char.IsControl(source[i]) ? ' ' : source[i];
+        }
+    });
+
+    private static int VerifyAll(FileJournalStorage storage)
+    {
+        JournalReport report = JournalVerifier.Verify(storage);
+        if (report.TornBytes > 0)
+        {
+            Thread.Sleep(SecondLookMs);
+            report = JournalVerifier.Verify(storage);
+        }
+
+        foreach (JournalFinding finding in report.Findings)
+        {
+            Console.WriteLine(finding);
+        }
+
+        string verdict = report.IsWhole ? "good" : report.Findings.Count == 1 ? "1 finding" : string.Create(CultureInfo.InvariantCulture, $"{report.Findings.Count} findings");
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{verdict}: {report.LineCount} lines in {report.SegmentCount} segments, last n {report.LastNumber}, last hash {report.LastHash}"));
+        return report.IsWhole ? ExitCode.Good : ExitCode.Found;
+    }
+}
