@@ -278,12 +278,26 @@ public sealed class JournalThread : IDisposable
 
         while (_writer.PendingBytes < PendingBytesMax && _events.TryDequeue(out GuardEvent e))
         {
-            _writer.Append(_formatter.Format(e));
+            _writer.Append(FormatAlways(e));
             _formatted = e.Sequence;
             count++;
         }
 
         return count;
+    }
+
+    // An event has left the queue here; whatever is wrong with its figures, a line with its number has to be written,
+    // or the watermark would pass an event that is nowhere.
+    private JournalEntry FormatAlways(in GuardEvent e)
+    {
+        try
+        {
+            return _formatter.Format(e);
+        }
+        catch (Exception fault) when (fault is not OutOfMemoryException)
+        {
+            return new JournalEntry { Id = (int)e.Id, UtcUnixMs = e.UtcUnixMs, Scan = e.Scan, Sequence = e.Sequence, Detail = e.Detail, Text = "The figures of this event could not be formatted: " + fault.Message };
+        }
     }
 
     private void FormatLosses(ref int count)

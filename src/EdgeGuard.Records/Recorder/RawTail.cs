@@ -99,15 +99,11 @@ public sealed class RawTail : IDisposable
             Thread.Sleep(Attempt() ? WaitMs : RetryMs);
         }
 
-        if (Attempt())
-        {
-            Sync();
-        }
-
+        _ = Attempt(last: true);
         _file?.Dispose();
     }
 
-    private bool Attempt()
+    private bool Attempt(bool last = false)
     {
         try
         {
@@ -117,7 +113,7 @@ public sealed class RawTail : IDisposable
                 Volatile.Write(ref _read, _read + 1);
             }
 
-            if (_dirty && Environment.TickCount64 - _lastSyncMs >= _options.SyncMs)
+            if (_dirty && (last || Environment.TickCount64 - _lastSyncMs >= _options.SyncMs))
             {
                 Sync();
             }
@@ -181,21 +177,11 @@ public sealed class RawTail : IDisposable
         RawTailFolder.Trim(_options.Folder, _options.TotalBytes - _options.FileBytes, keep: name);
     }
 
+    // The time moves first: a disk that cannot sync is asked again after the period, not at once.
     private void Sync()
     {
-        try
-        {
-            if (_file is not null)
-            {
-                RandomAccess.FlushToDisk(_file);
-            }
-        }
-        catch (IOException e)
-        {
-            Volatile.Write(ref _failure, e.Message);
-        }
-
-        _dirty = false;
         _lastSyncMs = Environment.TickCount64;
+        RandomAccess.FlushToDisk(_file!);
+        _dirty = false;
     }
 }

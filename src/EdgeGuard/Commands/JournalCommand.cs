@@ -12,6 +12,7 @@ internal static class JournalCommand
 {
     // A running guard may be caught between two writes; a real torn tail is still there after this time.
     private const int SecondLookMs = 300;
+    private const int FindingsShown = 50;
 
     public static Command Create() => new("journal", "Show or verify the journal. Example: edgeguard journal verify site")
     {
@@ -105,9 +106,14 @@ internal static class JournalCommand
             report = JournalVerifier.Verify(storage);
         }
 
-        foreach (JournalFinding finding in report.Findings)
+        foreach (JournalFinding finding in report.Findings.Take(FindingsShown))
         {
             Console.WriteLine(finding);
+        }
+
+        if (report.Findings.Count > FindingsShown)
+        {
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"… and {report.Findings.Count - FindingsShown} more"));
         }
 
         string verdict = report.IsWhole ? "good" : report.Findings.Count == 1 ? "1 finding" : string.Create(CultureInfo.InvariantCulture, $"{report.Findings.Count} findings");

@@ -9,31 +9,31 @@ public sealed class RawTailTests
     public void Recorded_scans_come_back_bit_for_bit_over_several_files()
     {
         using var folder = new TempFolder();
-        RawScan scan = TestSite.NewScan();
+        RawScan scan = RecordsSite.NewScan();
         using (var tail = new RawTail(Options(folder) with { FileBytes = 20_000 }))
         {
             tail.Start();
             for (int i = 0; i < 200; i++)
             {
-                TestSite.Fill(scan, i);
+                RecordsSite.Fill(scan, i);
                 Assert.True(SpinWait.SpinUntil(() => tail.TryRecord(scan), 10_000));
             }
         }
 
         IReadOnlyList<string> files = RawTailFolder.List(folder.Path);
         Assert.True(files.Count > 1);
-        RawScan expected = TestSite.NewScan();
+        RawScan expected = RecordsSite.NewScan();
         int next = 0;
         foreach (string file in files)
         {
             using var reader = new RawTailReader(file);
-            Assert.Equal(TestSite.RunId, reader.Header.RunId);
-            Assert.Equal(TestSite.Digest, reader.Header.SiteDigest.ToArray());
-            Assert.Equal(TestSite.WordCounts, reader.Header.BlockWordCounts);
+            Assert.Equal(RecordsSite.RunId, reader.Header.RunId);
+            Assert.Equal(RecordsSite.Digest, reader.Header.SiteDigest.ToArray());
+            Assert.Equal(RecordsSite.WordCounts, reader.Header.BlockWordCounts);
             RawTailOutcome outcome;
             while ((outcome = reader.Read()) == RawTailOutcome.Good)
             {
-                TestSite.Fill(expected, next++);
+                RecordsSite.Fill(expected, next++);
                 AssertSame(expected, reader.Scan);
             }
 
@@ -48,7 +48,7 @@ public sealed class RawTailTests
     {
         using var folder = new TempFolder();
         using var tail = new RawTail(Options(folder) with { Slots = 4 }); // not started: nothing drains
-        RawScan scan = TestSite.NewScan();
+        RawScan scan = RecordsSite.NewScan();
         for (int i = 0; i < 7; i++)
         {
             Assert.Equal(i < 4, tail.TryRecord(scan));
@@ -63,8 +63,8 @@ public sealed class RawTailTests
         using var folder = new TempFolder();
         using var tail = new RawTail(Options(folder));
         tail.Start();
-        RawScan scan = TestSite.NewScan();
-        TestSite.Fill(scan, 1);
+        RawScan scan = RecordsSite.NewScan();
+        RecordsSite.Fill(scan, 1);
         _ = tail.TryRecord(scan);
         long before = GC.GetAllocatedBytesForCurrentThread();
         for (int i = 0; i < 100_000; i++)
@@ -82,10 +82,10 @@ public sealed class RawTailTests
         using (var tail = new RawTail(Options(folder)))
         {
             tail.Start();
-            RawScan scan = TestSite.NewScan();
+            RawScan scan = RecordsSite.NewScan();
             for (int i = 0; i < 3; i++)
             {
-                TestSite.Fill(scan, i);
+                RecordsSite.Fill(scan, i);
                 Assert.True(tail.TryRecord(scan));
             }
         }
@@ -113,13 +113,13 @@ public sealed class RawTailTests
     public void The_folder_stays_in_its_bound_and_the_oldest_go_first()
     {
         using var folder = new TempFolder();
-        RawScan scan = TestSite.NewScan();
+        RawScan scan = RecordsSite.NewScan();
         using (var tail = new RawTail(Options(folder) with { FileBytes = 5_000, TotalBytes = 20_000 }))
         {
             tail.Start();
             for (int i = 0; i < 400; i++)
             {
-                TestSite.Fill(scan, i);
+                RecordsSite.Fill(scan, i);
                 Assert.True(SpinWait.SpinUntil(() => tail.TryRecord(scan), 10_000));
             }
         }
@@ -138,7 +138,7 @@ public sealed class RawTailTests
         File.WriteAllText(folder.File("taken"), string.Empty);
         using var tail = new RawTail(Options(folder) with { Folder = folder.File("taken"), Slots = 2 });
         tail.Start();
-        RawScan scan = TestSite.NewScan();
+        RawScan scan = RecordsSite.NewScan();
         Assert.True(tail.TryRecord(scan));
         Assert.True(SpinWait.SpinUntil(() => tail.Failure.Length > 0, 10_000));
         Assert.True(tail.TryRecord(scan));
@@ -185,6 +185,6 @@ public sealed class RawTailTests
     private static RawTailOptions Options(TempFolder folder) => new()
     {
         Folder = folder.Path,
-        Header = new RawTailHeader { RunId = TestSite.RunId, SiteDigest = TestSite.Digest, UnitCount = 2, BlockWordCounts = TestSite.WordCounts },
+        Header = new RawTailHeader { RunId = RecordsSite.RunId, SiteDigest = RecordsSite.Digest, UnitCount = 2, BlockWordCounts = RecordsSite.WordCounts },
     };
 }

@@ -12,13 +12,13 @@ public sealed class ScanRingTests
         using var folder = new TempFolder();
         using ScanRingWriter writer = NewWriter(folder.File("scan.ring"));
         using var reader = new ScanRingReader(folder.File("scan.ring"));
-        Assert.Equal(TestSite.RunId, reader.RunId);
+        Assert.Equal(RecordsSite.RunId, reader.RunId);
         Assert.Equal("pilot hall", reader.SiteName);
         Assert.Equal(["N-1", "A-1"], reader.UnitNames);
         Assert.Equal([UnitMode.Enforce, UnitMode.Observe], reader.UnitModes);
         Assert.Equal("GasFlow", reader.SignalNames[(int)SignalRole.GasFlow]);
         Assert.Equal("FLOW", reader.FunctionCodes[(int)FunctionId.Flow]);
-        Assert.Equal(TestSite.Digest, reader.SiteDigest);
+        Assert.Equal(RecordsSite.Digest, reader.SiteDigest);
         var record = new ScanRingRecord();
         Assert.False(reader.TryReadLatest(0, record));
 
@@ -123,7 +123,7 @@ public sealed class ScanRingTests
         Assert.False(reader.WasReplaced());
         using ScanRingWriter second = NewWriter(folder.File("scan.ring"), run: "another");
         Assert.True(reader.WasReplaced());
-        Assert.Equal(TestSite.RunId, reader.RunId); // the old map stays readable
+        Assert.Equal(RecordsSite.RunId, reader.RunId); // the old map stays readable
         using var next = new ScanRingReader(folder.File("scan.ring"));
         Assert.Equal("another", next.RunId);
     }
@@ -169,11 +169,11 @@ public sealed class ScanRingTests
         Assert.Throws<InvalidDataException>(() => new ScanRingReader(path));
     }
 
-    private static ScanRingWriter NewWriter(string path, int scans = 16, string run = TestSite.RunId) => new(new ScanRingOptions
+    private static ScanRingWriter NewWriter(string path, int scans = 16, string run = RecordsSite.RunId) => new(new ScanRingOptions
     {
         Path = path,
-        Site = TestSite.Table,
-        SiteDigest = TestSite.Digest,
+        Site = RecordsSite.Table,
+        SiteDigest = RecordsSite.Digest,
         RunId = run,
         StartUtcUnixMs = 1_767_225_600_000,
         ScanCapacity = scans,
@@ -183,8 +183,8 @@ public sealed class ScanRingTests
     // Every figure of a record follows from the scan number, so a mixture of two scans cannot pass.
     private static (RawScan Scan, ScanOutput Output) Filled(int number)
     {
-        RawScan scan = TestSite.NewScan();
-        TestSite.Fill(scan, number);
+        RawScan scan = RecordsSite.NewScan();
+        RecordsSite.Fill(scan, number);
         var output = new ScanOutput(2) { Scan = number, SitePowerKw = number + 0.5, EventCount = 2 };
         for (int u = 0; u < 2; u++)
         {

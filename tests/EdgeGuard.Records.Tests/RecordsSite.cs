@@ -4,7 +4,7 @@ using EdgeGuard.Core.Signals;
 namespace EdgeGuard.Records.Tests;
 
 /// <summary>A site of two units with invented but possible figures, and scans filled by a rule a test can recompute.</summary>
-internal static class TestSite
+internal static class RecordsSite
 {
     public const string RunId = "run-20260101-000000";
 
