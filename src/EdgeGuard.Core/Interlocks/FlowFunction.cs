@@ -22,7 +22,10 @@ internal sealed class FlowFunction() : ProtectiveFunction(FunctionId.Flow)
     {
         FlowTable table = unit.Table.Flow;
         ref SignalValue flow = ref unit.Image[SignalRole.GasFlow];
-        bool powerPossible = unit.Permit || unit.PendingDurable || !unit.PowerProvedOff;
+
+        // After the start of the guard everything is de-energised and the proof needs its time: no demand from that alone.
+        bool proofHadTime = unit.Scan > unit.Scans((long)unit.Table.Resd.BlankingMs + unit.Table.Resd.ProofMs);
+        bool powerPossible = unit.Permit || unit.PendingDurable || (!unit.PowerProvedOff && proofHadTime);
         bool inForce = powerPossible || unit.HeatStored;
         double limit = powerPossible ? table.LimitKgPerHour : AfterCoolingLimit(table);
         bool condition = inForce && !(flow.IsGood && flow.Value >= limit);

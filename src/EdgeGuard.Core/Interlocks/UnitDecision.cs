@@ -26,7 +26,7 @@ public sealed class UnitDecision
     /// <summary>Measured power is below the residual limit for long enough.</summary>
     public bool PowerProvedOff { get; internal set; }
 
-    /// <summary>Slope of the element temperature, K/min; NaN until enough samples.</summary>
+    /// <summary>Slope of the element temperature over the delay of NORS, K/min, judged by NORS and HEAT; NaN until enough samples.</summary>
     public double ElementSlopeKPerMin { get; internal set; }
 
     /// <summary>Slope of the signal of COOL, 60 s mean by default, K/min; NaN until enough samples.</summary>

@@ -1,0 +1,142 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+
+namespace EdgeGuard.Core.Tests.Interlocks;
+
+public sealed class StartConditionTests
+{
+    [Fact]
+    public void A_watchdog_time_that_cannot_be_read_forbids_the_permit()
+    {
+        TestHall hall = Proving(0, table => table with
+        {
+            Signals = [.. table.Signals.Select(s => s.Role == SignalRole.WatchdogTime ? s with { RangeMax = 5_000 } : s)],
+        });
+        hall.Cabinets[0].Watchdog = 9_000;
+        hall.Run(400);
+        Assert.Equal(UnitState.PreFlow, hall[0].State);
+        Assert.False(hall[0].PendingDurable);
+        hall.Cabinets[0].Watchdog = 2_000;
+        Assert.True(hall.Run(2)[0].Permit);
+    }
+
+    [Theory]
+    [InlineData(CommandRole.ManualMode, 1)]
+    [InlineData(CommandRole.Setpoint, 46)] // One ramp step is 5 K at 60 K/min above an outlet of 40 °C.
+    public void A_read_back_out_of_start_position_forbids_the_permit(CommandRole role, double value)
+    {
+        TestHall hall = Proving(100);
+        hall.Cabinets[0].Stuck = true;
+        hall.Cabinets[0][role] = value;
+        hall.Run(300);
+        Assert.Equal(UnitState.PreFlow, hall[0].State);
+        Assert.False(hall[0].PendingDurable);
+        hall.Cabinets[0].Stuck = false;
+        Assert.True(hall.Run(4)[0].Permit);
+    }
+
+    [Fact]
+    public void A_setpoint_of_one_ramp_step_above_the_outlet_is_a_start_position()
+    {
+        TestHall hall = Proving(100);
+        hall.Cabinets[0].Stuck = true;
+        hall.Cabinets[0][CommandRole.Setpoint] = 45;
+        Assert.True(hall.Run(300)[0].Permit);
+    }
+
+    [Fact]
+    public void A_start_position_that_never_agrees_is_given_up_with_a_trip_of_command_verification()
+    {
+        TestHall hall = Proving(100);
+        hall.Cabinets[0].Output = 30;
+        hall.Run(1_990);
+        Assert.Equal(UnitState.PreFlow, hall[0].State);
+        hall.Run(30);
+        Assert.Equal(FunctionId.Cmdv, hall[0].FirstOut);
+    }
+
+    [Fact]
+    public void A_decided_permit_is_taken_back_when_the_flow_is_lost_before_it_is_durable()
+    {
+        TestHall hall = Proving(0);
+        hall.DurableFollows = false;
+        hall.RunUntil(h => h[0].PendingDurable, 400);
+        hall.Cabinets[0].Flow = 120; // Above the trip limit, below the proving limit.
+        hall.Run();
+        Assert.False(hall[0].PendingDurable);
+        Assert.Contains(hall.Output.Events.Take(hall.Output.EventCount), e => e.Id == EventId.PermitWithdrawn);
+        hall.DurableFollows = true;
+        Assert.False(hall.Run(50)[0].Permit);
+    }
+
+    [Fact]
+    public void A_watchdog_time_changed_while_the_permit_is_pending_trips()
+    {
+        TestHall hall = Proving(0);
+        hall.DurableFollows = false;
+        hall.RunUntil(h => h[0].PendingDurable, 400);
+        hall.Cabinets[0].Watchdog = 9_000;
+        hall.Run();
+        Assert.Equal(FunctionId.Cmdv, hall[0].FirstOut);
+    }
+
+    [Fact]
+    public void A_cool_down_begins_at_the_outlet_when_that_is_below_the_led_setpoint()
+    {
+        TestHall hall = Proving(0);
+        hall.RunUntil(h => h[0].State == UnitState.Heating, 400);
+        hall.Cabinets[0].Element = 300;
+        hall.Cabinets[0].Outlet = 200;
+        hall.Run(3_000);
+        Assert.True(hall[0].LedSetpointC > 330);
+        hall.Request(0, RequestKind.Cool).Run();
+        Assert.Equal(200, hall[0].LedSetpointC, 0.1);
+    }
+
+    [Fact]
+    public void A_journal_that_fails_during_pre_flow_ends_it()
+    {
+        TestHall hall = Proving(0);
+        hall.Scan.Journal = JournalHealth.Failing;
+        hall.Run(101);
+        Assert.NotEqual(UnitState.PreFlow, hall[0].State);
+        Assert.Equal(FunctionId.None, hall[0].FirstOut);
+    }
+
+    [Fact]
+    public void A_request_that_is_seen_twice_counts_once()
+    {
+        TestHall hall = Proving(0);
+        hall.Request(0, RequestKind.Stop).Run();
+        OperatorRequest request = new() { Kind = RequestKind.Reset, Id = 500 };
+        hall.Scan.Requests[0] = request;
+        hall.Run();
+        Assert.Equal(EventId.RequestRefused, hall.Output.Events[0].Id);
+        hall.Scan.Requests[0] = request;
+        hall.Run();
+        Assert.DoesNotContain(hall.Output.Events.Take(hall.Output.EventCount), e => e.Id is EventId.RequestRefused or EventId.RequestAccepted);
+    }
+
+    [Fact]
+    public void The_key_given_back_removes_what_power_the_cabinet_left_before_it_is_residual()
+    {
+        var hall = new TestHall(TestSite.Of(TestSite.N1()));
+        hall.Cabinets[0].Key = false;
+        hall.Cabinets[0].Residual = 20;
+        hall.Run(100);
+        Assert.Equal(FunctionState.Idle, hall[0].Functions[(int)FunctionId.Resd].State);
+        hall.Cabinets[0].Key = true;
+        hall.Run(10);
+        Assert.Equal(FunctionState.Idle, hall[0].Functions[(int)FunctionId.Resd].State); // Blanking time of 1 s.
+        hall.Run(11);
+        Assert.Equal(FunctionState.Demand, hall[0].Functions[(int)FunctionId.Resd].State);
+    }
+
+    private static TestHall Proving(int scans, Func<UnitTable, UnitTable>? change = null)
+    {
+        SiteTable site = TestSite.Of(TestSite.N1());
+        site = change is null ? site : site with { Units = [change(site.Units[0])] };
+        var hall = new TestHall(site);
+        return hall.BringTo(0, UnitState.PreFlow).Run(scans);
+    }
+}
