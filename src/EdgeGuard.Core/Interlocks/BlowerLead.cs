@@ -10,50 +10,58 @@ namespace EdgeGuard.Core.Interlocks;
 internal sealed class BlowerLead
 {
     private double _percent = double.NaN;
+    private ScanDelay _unread;
 
     /// <summary>The demand of this scan; NaN when nothing is to be written.</summary>
     public double Next(UnitMemory unit, FunctionState resd)
     {
+        bool readable = unit.Fitted[(int)SignalRole.BlowerDemand];
+        double found = readable ? unit.ValueOrNaN(SignalRole.BlowerDemand) : unit.Table.Cool.BlowerRunPercent;
+        bool patienceOver = _unread.Passed(double.IsNaN(found), unit.Scan, unit.Scans(unit.Table.CommLimitMs));
         if (!unit.Enforces || unit.KeyLocal)
         {
             _percent = double.NaN;
             return double.NaN;
         }
 
-        _percent = Decide(unit, resd, Adopted(unit));
-        return _percent;
-    }
-
-    /// <summary>The demand of the scan before, or the one found at the cabinet; NaN while nothing was read.</summary>
-    private double Adopted(UnitMemory unit)
-    {
-        if (!double.IsNaN(_percent))
+        if (NeedsGas(unit))
         {
+            _percent = unit.Table.Cool.BlowerRunPercent;
             return _percent;
         }
 
-        bool readable = unit.Fitted[(int)SignalRole.BlowerDemand];
-        return readable ? unit.ValueOrNaN(SignalRole.BlowerDemand) : unit.Table.Cool.BlowerRunPercent;
+        if (double.IsNaN(found))
+        {
+            // Not readable: what was written last may never have arrived, so nothing is lowered and the cabinet's own
+            // demand is taken over when it can be read again. After a while the unknown blower is asked to run.
+            _percent = double.NaN;
+            return patienceOver ? unit.Table.Cool.BlowerRunPercent : double.NaN;
+        }
+
+        _percent = Decide(unit, resd, Held(unit, found));
+        return _percent;
+    }
+
+    private static bool NeedsGas(UnitMemory unit) =>
+        unit.State is UnitState.PreFlow or UnitState.Heating or UnitState.Holding or UnitState.LedCooldown;
+
+    /// <summary>The demand of the scan before; until power is proved off never less than the cabinet has.</summary>
+    private double Held(UnitMemory unit, double found)
+    {
+        if (double.IsNaN(_percent))
+        {
+            return found;
+        }
+
+        return unit.PowerProvedOff ? _percent : Math.Max(_percent, found);
     }
 
     private static double Decide(UnitMemory unit, FunctionState resd, double now)
     {
         CoolTable table = unit.Table.Cool;
-        if (unit.State is UnitState.PreFlow or UnitState.Heating or UnitState.Holding or UnitState.LedCooldown)
-        {
-            return table.BlowerRunPercent;
-        }
-
         if (resd == FunctionState.Demand)
         {
-            return double.IsNaN(now) ? table.BlowerRunPercent : Math.Max(now, table.BlowerRunPercent);
-        }
-
-        if (double.IsNaN(now))
-        {
-            // Not read yet: nothing to hold. Once the link has had its time the unknown blower is asked to run.
-            bool patient = unit.Scan * unit.Site.ScanMs <= unit.Table.CommLimitMs;
-            return patient ? double.NaN : table.BlowerRunPercent;
+            return Math.Max(now, table.BlowerRunPercent);
         }
 
         if (!unit.HeatStored)

@@ -135,20 +135,18 @@ public sealed class HallJudge
         // Withdrawn: every path in the same scan, whatever is read back.
         bool withdrawn = memory.PermitBefore && !unit.Permit;
         Assert.False(withdrawn && !(Removes(unit, CommandRole.Heartbeat) && Removes(unit, CommandRole.Relay) && Removes(unit, CommandRole.Enable)), "a path was left");
-        JudgeBlower(unit, memory);
+        JudgeBlower(unit, cabinet);
     }
 
     private static bool Removes(UnitDecision unit, CommandRole role) =>
         unit.Commands[(int)role] is { Write: true, DeEnergising: true, Value: 0 };
 
-    private static void JudgeBlower(UnitDecision unit, UnitMemoryOfJudge memory)
+    /// <summary>Against what the cabinet has, not against what was written: a person at the cabinet may have lowered it.</summary>
+    private static void JudgeBlower(UnitDecision unit, TestCabinet cabinet)
     {
         CommandDecision blower = unit.Commands[(int)CommandRole.BlowerDemand];
-        if (blower.Write)
-        {
-            Assert.False(!unit.PowerProvedOff && blower.Value < memory.Blower, "the blower was lowered before power was proved off");
-            memory.Blower = blower.Value;
-        }
+        bool lowers = blower.Write && blower.Value < cabinet[CommandRole.BlowerDemand] - 0.1;
+        Assert.False(lowers && !unit.PowerProvedOff, "the blower was lowered before power was proved off");
     }
 
     private sealed class UnitMemoryOfJudge
@@ -157,7 +155,6 @@ public sealed class HallJudge
         public bool PermitBefore { get; set; }
         public long PermitEvent { get; set; }
         public int Unread { get; set; }
-        public double Blower { get; set; } = double.NaN;
         public int[] Standing { get; } = new int[4];
 
         public void Count(int danger, bool present, bool permit) => Standing[danger] = present && permit ? Standing[danger] + 1 : 0;
