@@ -17,6 +17,7 @@ internal static class Program
             RequestCommand.Create(),
             StatusCommand.Create(),
             JournalCommand.Create(),
+            DemoCommand.Create(),
             VersionCommand.Create(),
         };
         ParseResult parsed = root.Parse(args);

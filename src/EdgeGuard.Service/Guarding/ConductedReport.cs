@@ -16,6 +16,7 @@ internal sealed class ConductedReport
     [
         (SignalRole.ElementTemperature, "element_c"), (SignalRole.OutletTemperature, "outlet_c"), (SignalRole.InletTemperature, "inlet_c"),
         (SignalRole.GasFlow, "flow_kg_h"), (SignalRole.Power, "power_kw"), (SignalRole.Output, "output_percent"), (SignalRole.BlowerDemand, "blower_percent"),
+        (SignalRole.KeySupervised, "key_supervised"), (SignalRole.Relay, "relay"), (SignalRole.Enable, "enable"),
     ];
 
     private readonly SiteTable _site;

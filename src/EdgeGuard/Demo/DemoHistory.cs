@@ -1,5 +1,3 @@
-using EdgeGuard.Reports.Charts;
-
 namespace EdgeGuard.Demo;
 
 /// <summary>What the charts show: the guard's signals of each unit once a simulated second, and its states over time.</summary>

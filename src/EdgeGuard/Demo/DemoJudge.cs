@@ -28,7 +28,7 @@ internal static class DemoJudge
 
     public static List<KeyFigure> Unit(UnitLedgerReport unit)
     {
-        double reactionMs = unit.FlowReactions.Count == 0 ? 0 : unit.FlowReactions.Max(r => r.ReactionMs < 0 ? double.PositiveInfinity : r.ReactionMs);
+        double reactionMs = unit.FlowReactions.Count == 0 ? 0 : unit.FlowReactions.Max(r => r.FlowCameBack ? 0 : r.ReactionMs < 0 ? double.PositiveInfinity : r.ReactionMs);
         double reactionLimit = ScanMs + FlowDelayMs + WriteMs + ContactorMs;
         int removals = 1 + unit.PowerTransitions.Count(t => !t.On);
         return

@@ -58,6 +58,7 @@ internal sealed class DemoRig : IDisposable
             string site = DemoSite.Write(Path.Combine(options.Folder, "site"), ports);
             ChildProcess guard = ChildProcess.Start(
                 Path.Combine(options.Folder, "guard.log"), "run", site, "--conducted", "--mode", options.Mode == Core.Interlocks.UnitMode.Observe ? "observe" : "enforce");
+            guard.WaitForLine("ready");
             return new DemoRig(plant, guard, site, start);
         }
         catch

@@ -130,10 +130,13 @@ internal sealed class DemoRun(DemoOptions options, TextWriter output, bool isTer
             new PlantView
             {
                 Unit = unit.Name,
-                Purpose = "calcines catalyst pellets in nitrogen",
+                Purpose = "nitrogen, 36 kW",
                 State = unit.State,
                 Tripped = unit.State == "Tripped",
                 Permit = unit.Permit,
+                KeySupervised = unit.Key,
+                Relay = unit.Relay,
+                Enable = unit.Enable,
                 PowerKw = unit.PowerKw,
                 RatedKw = table.RatedPowerKw,
                 OutputPercent = unit.OutputPercent,

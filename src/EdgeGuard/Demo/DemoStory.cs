@@ -67,6 +67,8 @@ internal sealed class DemoStory(TextWriter output, bool isTerminal)
     {
         switch (e.Event)
         {
+            case "Trip" when e.Function == "START":
+                break; // told by the script: power-on is a trip
             case "Trip":
                 Mark(seconds, e.Unit, $"trips: {e.Function}, {Figure(e.Value)} against the limit {Figure(e.Limit)}. Power is removed, the trip is latched.", ChartTone.Fault);
                 break;

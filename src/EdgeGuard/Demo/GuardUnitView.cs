@@ -19,6 +19,12 @@ internal sealed record GuardUnitView
 
     public int Trips { get; init; }
 
+    public bool? Key { get; init; }
+
+    public bool? Relay { get; init; }
+
+    public bool? Enable { get; init; }
+
     public double LedC { get; init; }
 
     public double ElementC { get; init; }
@@ -44,6 +50,9 @@ internal sealed record GuardUnitView
         RampHeld = json.GetProperty("ramp_held").GetBoolean(),
         PowerProvedOff = json.GetProperty("power_proved_off").GetBoolean(),
         Trips = json.GetProperty("trips").GetInt32(),
+        Key = Flag(json, "key_supervised"),
+        Relay = Flag(json, "relay"),
+        Enable = Flag(json, "enable"),
         LedC = Number(json, "led_c"),
         ElementC = Number(json, "element_c"),
         OutletC = Number(json, "outlet_c"),
@@ -52,6 +61,13 @@ internal sealed record GuardUnitView
         PowerKw = Number(json, "power_kw"),
         OutputPercent = Number(json, "output_percent"),
         BlowerPercent = Number(json, "blower_percent"),
+    };
+
+    private static bool? Flag(JsonElement json, string name) => Number(json, name) switch
+    {
+        1 => true,
+        0 => false,
+        _ => null,
     };
 
     internal static double Number(JsonElement json, string name) =>
