@@ -3,18 +3,24 @@ using EdgeGuard.Core.Signals;
 namespace EdgeGuard.Core.Interlocks;
 
 /// <summary>
-/// DMND: shares the supply by reservation. A unit begins its ramp only when its rated power fits beside what the
-/// others hold: a ramping unit its rated power, a steady one its measured power and a margin, any other what it
+/// DMND: shares the supply by reservation. A unit begins its ramp only when the power of its ramp fits beside what the
+/// others hold: a ramping unit the power of its ramp, a steady one its measured power and a margin, any other what it
 /// draws. A unit whose power is not known holds its rated power. Waiting units go in the order of their start.
-/// Should the measured sum pass the limit all the same, running ramps are frozen, the newest first.
+/// Should the measured sum come near the limit all the same, running ramps are frozen, the newest first.
 /// </summary>
 internal sealed class SupplyBudget(UnitMemory[] units, SiteTable site)
 {
     /// <summary>Margin of a steady unit: control swings around its mean.</summary>
     private const double SteadyFactor = 1.1;
 
-    /// <summary>Frozen ramps go on when the sum is this far below the limit again.</summary>
-    private const double ReleaseFactor = 0.98;
+    /// <summary>
+    /// Share of the limit at which ramps are frozen. A controller lets its output fall only some seconds after its
+    /// setpoint stands still, so freezing at the limit itself would be too late.
+    /// </summary>
+    private const double FreezeFactor = 0.97;
+
+    /// <summary>Frozen ramps go on when the sum is down to this share of the limit.</summary>
+    private const double ReleaseFactor = 0.95;
 
     /// <summary>A further ramp is frozen when the sum is still too high after this time, ms.</summary>
     private const int FreezeStepMs = 10_000;
@@ -33,7 +39,7 @@ internal sealed class SupplyBudget(UnitMemory[] units, SiteTable site)
             SitePowerKw += MeasuredKw(unit);
         }
 
-        double limit = site.SupplyLimitKw * (_over.Runs ? ReleaseFactor : 1);
+        double limit = site.SupplyLimitKw * (_over.Runs ? ReleaseFactor : FreezeFactor);
         _over.Passed(SitePowerKw > limit, scan, 0);
         long frozen = _over.Runs ? 1 + ((scan - _over.Since) * site.ScanMs / FreezeStepMs) : 0;
         foreach (UnitMemory unit in units)
@@ -45,10 +51,10 @@ internal sealed class SupplyBudget(UnitMemory[] units, SiteTable site)
 
     /// <summary>True when the unit may begin its ramp now.</summary>
     /// <param name="unit">The unit that asks; ready in everything else.</param>
-    /// <param name="sumKw">What would be held, the unit's rated power included.</param>
+    /// <param name="sumKw">What would be held, the unit's ramp included.</param>
     public bool Fits(UnitMemory unit, out double sumKw)
     {
-        sumKw = unit.Table.RatedPowerKw;
+        sumKw = RampKw(unit);
         bool first = true;
         foreach (UnitMemory other in units)
         {
@@ -68,11 +74,13 @@ internal sealed class SupplyBudget(UnitMemory[] units, SiteTable site)
         return double.IsNaN(power) ? unit.Table.RatedPowerKw : Math.Max(0, power);
     }
 
+    private static double RampKw(UnitMemory unit) => Math.Min(unit.Table.RatedPowerKw, unit.Table.RampPowerKw);
+
     private static double HeldKw(UnitMemory unit)
     {
         if (unit.PendingDurable || unit.State == UnitState.Heating)
         {
-            return unit.Table.RatedPowerKw;
+            return RampKw(unit);
         }
 
         if (unit.Permit)

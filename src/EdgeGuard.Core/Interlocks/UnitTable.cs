@@ -17,6 +17,12 @@ public sealed record UnitTable
     /// <summary>Rated power, kW.</summary>
     public required double RatedPowerKw { get; init; }
 
+    /// <summary>
+    /// Power the unit asks of the shared supply while its setpoint is led up, kW; infinite when not stated, and then
+    /// the rated power counts.
+    /// </summary>
+    public double RampPowerKw { get; init; } = double.PositiveInfinity;
+
     /// <summary>Target of the led setpoint, °C.</summary>
     public required double SetpointC { get; init; }
 

@@ -50,7 +50,7 @@ internal static class SettingsText
 
     private static void WriteUnit(StringBuilder lines, string key, UnitTable unit)
     {
-        Line(lines, key, unit.Name, (int)unit.Mode, (int)unit.FinalElement, unit.RatedPowerKw, unit.SetpointC, unit.TripSetpointC, unit.RemoteReset ? 1 : 0);
+        Line(lines, key, unit.Name, (int)unit.Mode, (int)unit.FinalElement, unit.RatedPowerKw, unit.RampPowerKw, unit.SetpointC, unit.TripSetpointC, unit.RemoteReset ? 1 : 0);
         Line(lines, $"{key}.times", unit.WatchdogMs, unit.CommLimitMs, unit.SensDelayMs);
         Line(lines, $"{key}.flow", unit.Flow.LimitKgPerHour, unit.Flow.AfterCoolingKgPerHour, unit.Flow.DelayMs, unit.Flow.ProvingKgPerHour, unit.Flow.PreFlowMs, unit.Flow.HotPreFlowMs);
         Line(lines, $"{key}.elem", unit.Elem.AlarmC, unit.Elem.TripC, unit.Elem.DelayMs, unit.Elem.HysteresisK);

@@ -14,6 +14,7 @@ internal static class UnitBuilder
         Mode = unit.Mode,
         FinalElement = unit.FinalElement,
         RatedPowerKw = unit.RatedPowerKw,
+        RampPowerKw = unit.Section.Number("rampPowerKw", double.PositiveInfinity),
         SetpointC = unit.SetpointC,
         TripSetpointC = unit.Section.Number("tripSetpointC"),
         RemoteReset = unit.Section.Flag("remoteReset"),

@@ -16,6 +16,12 @@ internal static class RampRules
                 faults.Add(unit.Resd.At("proofMs"), "residual power would be judged within a firing cycle", $"{unit.Resd.Number("proofMs")} ms", $"at least two firing cycles, {2 * cycleMs} ms", $"\"proofMs\": {4 * cycleMs}");
             }
 
+            double rampKw = unit.Section.Number("rampPowerKw", unit.RatedPowerKw);
+            if (rampKw > unit.RatedPowerKw)
+            {
+                faults.Add(unit.Section.At("rampPowerKw"), "the ramp would draw more than the rated power", $"{rampKw} kW", $"at most {unit.RatedPowerKw} kW", "to leave \"rampPowerKw\" out");
+            }
+
             double runPercent = unit.Cool.Number("blowerRunPercent");
             if (unit.BlowerAfterPercent > runPercent)
             {

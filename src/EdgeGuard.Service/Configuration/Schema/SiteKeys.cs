@@ -117,6 +117,7 @@ internal static class SiteKeys
         new KeySpec("meter", KeyKind.Text),
         Choice("gas", [.. GasNames.All]) with { Required = true },
         Number("ratedPowerKw", 0.1, 1_000) with { Required = true },
+        Number("rampPowerKw", 0.1, 1_000),
         Number("setpointC", 20, 1_400) with { Required = true },
         Number("tripSetpointC", 0, 200) with { Default = 0 },
         Integer("watchdogMs", 100, 60_000) with { Default = 2_000 },
