@@ -3,9 +3,12 @@ namespace EdgeGuard.VirtualPlant.Ledger;
 /// <summary>
 /// Cool-down rate of the outlet gas as the mean over the last 60 s, sampled every 100 ms. A window that contains a
 /// moment after power was taken away while it was flowing counts as forced by a trip; all others as led, also those
-/// after a permit was withdrawn when no power was asked for any more.
+/// after a permit was withdrawn when no power was asked for any more. A led window in which the gas stood still is not
+/// judged: the thermocouple then shows how the duct cools, and there is no outlet gas.
 /// </summary>
-public sealed class CoolDownRecord(double capKPerMin)
+/// <param name="capKPerMin">Cap on the rate, K/min.</param>
+/// <param name="stillKgPerHour">Below this flow the gas counts as standing still, kg/h.</param>
+public sealed class CoolDownRecord(double capKPerMin, double stillKgPerHour)
 {
     /// <summary>Window of the mean, ms.</summary>
     public const int WindowMs = 60_000;
@@ -26,6 +29,8 @@ public sealed class CoolDownRecord(double capKPerMin)
     private long _lastPoweredMs = long.MinValue / 2;
 
     private long _lastForcedMs = long.MinValue / 2;
+
+    private long _lastStillMs = long.MinValue / 2;
 
     private bool _permitted;
 
@@ -53,6 +58,11 @@ public sealed class CoolDownRecord(double capKPerMin)
     public void Observe(in LedgerSample sample, bool powered)
     {
         Classify(in sample, powered);
+        if (sample.FlowKgPerHour < stillKgPerHour)
+        {
+            _lastStillMs = sample.TimeMs;
+        }
+
         if (sample.TimeMs < _nextSampleMs)
         {
             return;
@@ -104,6 +114,11 @@ public sealed class CoolDownRecord(double capKPerMin)
                 (ForcedMaxKPerMin, ForcedMaxAtMs) = (rateKPerMin, timeMs);
             }
 
+            return;
+        }
+
+        if (timeMs - _lastStillMs < WindowMs)
+        {
             return;
         }
 

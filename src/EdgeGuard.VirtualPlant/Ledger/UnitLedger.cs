@@ -8,6 +8,9 @@ namespace EdgeGuard.VirtualPlant.Ledger;
 /// </summary>
 public sealed class UnitLedger(string unit, double ratedKw, LedgerLimits limits)
 {
+    /// <summary>Flow below this share of the minimum flow counts as gas that stands still.</summary>
+    private const double StillShare = 0.1;
+
     private readonly double _poweredKw = ratedKw * limits.PoweredPercent / 100.0;
 
     private long _atMs;
@@ -25,7 +28,7 @@ public sealed class UnitLedger(string unit, double ratedKw, LedgerLimits limits)
     public FlowRecord Flow { get; } = new(limits.MinimumFlowKgPerHour);
 
     /// <summary>Cool-down rates.</summary>
-    public CoolDownRecord CoolDown { get; } = new(limits.CoolDownKPerMin);
+    public CoolDownRecord CoolDown { get; } = new(limits.CoolDownKPerMin, StillShare * limits.MinimumFlowKgPerHour);
 
     /// <summary>Power on and off.</summary>
     public PowerRecord Power { get; } = new();

@@ -247,4 +247,27 @@ public sealed class UnitLedgerTests
         Assert.Equal(PowerRecord.TransitionsMax, h.Ledger.Power.Transitions.Count);
         Assert.Equal(10, h.Ledger.Report().EntriesDropped);
     }
+
+    [Fact]
+    public void A_window_with_gas_that_stood_still_is_not_judged_as_led()
+    {
+        var h = new History { PowerKw = 0, Flow = 140, OutletC = 200 };
+        h.Run(1000);
+        h.Flow = 6.9;
+        for (int i = 0; i < 120; i++)
+        {
+            h.OutletC -= 1;
+            h.Run(1000);
+        }
+
+        Assert.Equal(0, h.Ledger.CoolDown.LedMaxKPerMin);
+        h.Flow = 7;
+        for (int i = 0; i < 121; i++)
+        {
+            h.OutletC -= 0.5;
+            h.Run(1000);
+        }
+
+        Assert.Equal(30, h.Ledger.CoolDown.LedMaxKPerMin, 0.6);
+    }
 }
