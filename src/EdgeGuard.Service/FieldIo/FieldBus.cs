@@ -111,7 +111,7 @@ public sealed class FieldBus : IFieldPort, IDisposable
         }
     }
 
-    /// <inheritdoc/>
+    /// <summary>True when no write of the unit waits or is under way.</summary>
     public bool IsQuiet(int unit)
     {
         for (int role = 0; role < CommandRoles.Count; role++)

@@ -14,7 +14,4 @@ public interface IFieldPort
 
     /// <summary>Wakes the workers that were offered something since the last call.</summary>
     void WakeWorkers();
-
-    /// <summary>True when no write of the unit waits or is under way.</summary>
-    bool IsQuiet(int unit);
 }

@@ -16,6 +16,12 @@ public static class GuardHost
     /// <summary>Name of the journal's folder in the data folder.</summary>
     public const string JournalFolder = "journal";
 
+    /// <summary>Name of the ring's folder in the data folder.</summary>
+    public const string RingFolder = "ring";
+
+    /// <summary>Name of the ring in its folder.</summary>
+    public const string RingFile = "scans.ring";
+
     private const int FinalWriteLimitMs = 2_000;
     private const int JournalLimitMs = 5_000;
 

@@ -104,10 +104,21 @@ public sealed class ScanLoop
         _scan.DurableEvent = _ports.Events.DurableEvent;
         _ports.Field.Fill(_scan, tick.NominalUs);
         _ports.Requests.Take(_scan.Requests);
-        if (Volatile.Read(ref _stopAsked) != 0 && _stopScans++ == 0)
+        if (Volatile.Read(ref _stopAsked) != 0)
+        {
+            AdvanceStop();
+        }
+    }
+
+    private void AdvanceStop()
+    {
+        if (_stopScans == 0)
         {
             RequestStopOfAll();
         }
+
+        _stopScans++;
+        StoppedConfirmed = _stopScans >= StopScansMin && IsRemovalConfirmed();
     }
 
     // An orderly stop is a request like any other, so that the core removes power by its own rules, the journal says
@@ -149,34 +160,31 @@ public sealed class ScanLoop
         }
     }
 
-    private bool IsStopDone()
-    {
-        if (_stopScans < StopScansMin)
-        {
-            return false;
-        }
+    private bool IsStopDone() => _stopScans >= StopScansMin && (StoppedConfirmed || _stopScans >= _stopScansMax);
 
-        StoppedConfirmed = true;
+    // The output is still that of the scan before, the feedback what became of its writes: no permit stands, and the
+    // device has confirmed every removal. The core goes on to repeat them; that is no reason to wait.
+    private bool IsRemovalConfirmed()
+    {
         for (int unit = 0; unit < _output.Units.Length; unit++)
         {
-            StoppedConfirmed &= IsRemovalConfirmed(unit);
-        }
-
-        return StoppedConfirmed || _stopScans >= _stopScansMax;
-    }
-
-    private bool IsRemovalConfirmed(int unit)
-    {
-        UnitDecision decision = _output.Units[unit];
-        foreach (ref readonly CommandDecision command in decision.Commands.AsSpan())
-        {
-            if (command.Write && command.DeEnergising)
+            UnitDecision decision = _output.Units[unit];
+            if (decision.Permit)
             {
                 return false;
             }
+
+            for (int role = 0; role < CommandRoles.Count; role++)
+            {
+                bool removing = decision.Commands[role].Write && decision.Commands[role].DeEnergising;
+                if (removing && _scan.Feedback[(unit * CommandRoles.Count) + role] != CommandFeedback.Confirmed)
+                {
+                    return false;
+                }
+            }
         }
 
-        return !decision.Permit && _ports.Field.IsQuiet(unit);
+        return true;
     }
 
     private void DeEnergiseAll()

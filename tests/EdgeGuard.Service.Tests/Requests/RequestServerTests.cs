@@ -1,0 +1,186 @@
+using System.Net.Sockets;
+using System.Text;
+using CsCheck;
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Service.Requests;
+
+namespace EdgeGuard.Service.Tests.Requests;
+
+/// <summary>The local door over real sockets: good requests, bad ones, any bytes, too many.</summary>
+public sealed class RequestServerTests
+{
+    [Fact]
+    public void An_accepted_request_is_journalled_with_person_user_and_reason_before_the_core_decides()
+    {
+        using var door = new RequestDoor();
+        RequestAnswer answer = door.Ask("start", person: "shift lead");
+        Assert.Equal(("accepted", 1, 9), (answer.Result, answer.Id, answer.Scan));
+        string line = Assert.Single(door.Journal);
+        Assert.StartsWith("received 1 Start N-1 by shift lead (", line, StringComparison.Ordinal);
+        Assert.Contains($"uid {UserId()}", line, StringComparison.Ordinal);
+        Assert.EndsWith(": filter changed", line, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_refusal_names_the_missing_condition_with_function_value_and_limit()
+    {
+        using var door = new RequestDoor();
+        door.Decide = static (unit, request) => new GuardEvent
+        {
+            Unit = unit,
+            Id = EventId.RequestRefused,
+            Detail = request.Id,
+            Reason = RefusalReason.CauseStillPresent,
+            Function = FunctionId.Flow,
+            Value = 12.25,
+            Limit = 70,
+        };
+        RequestAnswer answer = door.Ask("reset");
+        Assert.Equal("refused", answer.Result);
+        Assert.Equal(("CauseStillPresent", "FLOW", 12.25, 70.0), (answer.Reason, answer.Function, answer.Value, answer.Limit));
+        Assert.Equal("refused: the cause is still present: FLOW, gas flow under its limit: 12.250 kg/h, limit 70.000 kg/h; a reset needs the flow above the limit", answer.Message);
+    }
+
+    [Theory]
+    [InlineData("launch", "N-1", "why", "kind: found \"launch\"; expected reset, start, stop, acknowledge, cool or status")]
+    [InlineData("start", "N-9", "why", "unit: found \"N-9\"; expected one of N-1, A-1")]
+    [InlineData("start", "N-1", "  ", "reason: found nothing; expected a few words for the journal")]
+    [InlineData("start", "N-1", "a\nb", "reason: found a control character; expected plain text on one line")]
+    public void A_request_that_cannot_be_asked_is_told_why_and_journalled_as_rejected(string kind, string unit, string reason, string expected)
+    {
+        using var door = new RequestDoor();
+        RequestAnswer answer = door.Ask(kind, unit, reason);
+        Assert.Equal(("invalid", expected), (answer.Result, answer.Message));
+        Assert.Equal(["rejected " + expected], door.Journal);
+    }
+
+    [Fact]
+    public void A_second_request_of_the_unit_is_busy_until_the_first_is_decided_and_other_units_are_not_touched()
+    {
+        using var door = new RequestDoor(decisionLimitMs: 10_000) { Deaf = true };
+        RequestAnswer? first = null;
+        var asking = new Thread(() => first = door.Ask("start"));
+        asking.Start();
+        SpinWait.SpinUntil(() => door.Journal.Count == 1, 10_000);
+        Assert.Equal("busy", door.Ask("stop").Result);
+        door.Deaf = false;
+        asking.Join();
+        Assert.Equal("accepted", first?.Result);
+        Assert.Equal("accepted", door.Ask("start", "A-1").Result);
+    }
+
+    [Fact]
+    public void A_request_that_no_scan_decides_is_withdrawn_and_never_acted_on_later()
+    {
+        using var door = new RequestDoor(decisionLimitMs: 50) { Deaf = true };
+        Assert.Equal("unavailable", door.Ask("start").Result);
+        int decided = 0;
+        door.Decide = (unit, request) =>
+        {
+            Interlocked.Increment(ref decided);
+            return new GuardEvent { Unit = unit, Id = EventId.RequestAccepted, Detail = request.Id };
+        };
+        door.Deaf = false;
+        Assert.Equal("accepted", door.Ask("acknowledge", "A-1").Result);
+        Assert.Equal(1, decided);
+    }
+
+    [Fact]
+    public void Any_bytes_are_answered_or_closed_and_the_next_request_works()
+    {
+        using var door = new RequestDoor(receiveLimitMs: 200);
+        Gen.Byte.Array[0, 200].Sample(
+            bytes =>
+            {
+                string answer = door.Raw(bytes);
+                Assert.Contains("\"invalid\"", answer, StringComparison.Ordinal);
+            },
+            iter: 200,
+            threads: 1);
+        Assert.Equal("accepted", door.Ask("start").Result);
+        Assert.Single(door.Journal);
+    }
+
+    [Theory]
+    [InlineData("null\n")]
+    [InlineData("[]\n")]
+    [InlineData("{}\n")]
+    [InlineData("{\"kind\":null}\n")]
+    [InlineData("{\"kind\":\"start\",\"unit\":\"N-1\",\"reason\":\"r\",\"force\":true}\n")]
+    [InlineData("{\"kind\":\"start\",\"unit\":7,\"reason\":\"r\"}\n")]
+    [InlineData("\n")]
+    public void Almost_requests_are_invalid(string line)
+    {
+        using var door = new RequestDoor();
+        Assert.Equal("invalid", RequestDoor.Parse(Encoding.UTF8.GetBytes(door.Raw(Encoding.UTF8.GetBytes(line)))).Result);
+        Assert.DoesNotContain(door.Journal, l => l.StartsWith("received", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_line_over_the_limit_is_refused_without_reading_on()
+    {
+        using var door = new RequestDoor();
+        byte[] flood = new byte[RequestLimits.LineBytesMax + 100_000];
+        Array.Fill(flood, (byte)'x');
+        Assert.Contains("one short line", door.Raw(flood), StringComparison.Ordinal);
+        string longest = new('r', RequestLimits.TextCharactersMax);
+        Assert.Equal("accepted", door.Ask("start", reason: longest).Result);
+        Assert.Equal("invalid", door.Ask("start", reason: longest + "r").Result);
+    }
+
+    [Fact]
+    public void Clients_that_hold_the_door_are_bounded_and_time_out()
+    {
+        using var door = new RequestDoor(receiveLimitMs: 1_000);
+        Socket[] holding = [.. Enumerable.Range(0, RequestLimits.ClientsMax).Select(_ => door.Connect())];
+        foreach (Socket socket in holding)
+        {
+            socket.Send("{"u8);
+        }
+
+        // Accepting is in order, so by the time the extra client is looked at, all others have been.
+        using (Socket extra = door.Connect())
+        {
+            Assert.Contains("\"busy\"", RequestDoor.Read(extra), StringComparison.Ordinal);
+        }
+
+        foreach (Socket socket in holding)
+        {
+            Assert.Contains("no complete line within 1000 ms", RequestDoor.Read(socket), StringComparison.Ordinal);
+            socket.Dispose();
+        }
+
+        Assert.True(SpinWait.SpinUntil(() => door.Ask("start").Result == "accepted", 10_000));
+    }
+
+    [Fact]
+    public void Status_needs_no_unit_and_no_reason()
+    {
+        using var door = new RequestDoor();
+        string status = door.Raw("{\"kind\":\"status\"}\n"u8);
+        Assert.StartsWith("{\"site\":\"hall\"", status, StringComparison.Ordinal);
+        Assert.Empty(door.Journal);
+    }
+
+    [Fact]
+    public void The_socket_belongs_to_the_guards_user_alone_and_goes_with_the_guard()
+    {
+        string path;
+        using (var door = new RequestDoor())
+        {
+            path = RequestClient.SocketPath(door.Folder);
+            Assert.True(OperatingSystem.IsWindows() || File.GetUnixFileMode(path) == (UnixFileMode.UserRead | UnixFileMode.UserWrite));
+        }
+
+        Assert.False(File.Exists(path));
+    }
+
+    [Fact]
+    public void A_path_too_long_for_a_socket_is_named_with_its_length()
+    {
+        var fault = Assert.Throws<ArgumentException>(() => RequestSocketFile.CheckLength("/" + new string('d', RequestLimits.SocketPathBytesMax)));
+        Assert.Contains("found 108 bytes; expected at most 107", fault.Message, StringComparison.Ordinal);
+    }
+
+    private static string UserId() => File.ReadLines("/proc/self/status").First(l => l.StartsWith("Uid:", StringComparison.Ordinal)).Split('\t')[1];
+}
