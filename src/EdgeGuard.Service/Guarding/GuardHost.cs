@@ -22,6 +22,9 @@ public static class GuardHost
     /// <summary>Name of the ring in its folder.</summary>
     public const string RingFile = "scans.ring";
 
+    /// <summary>Name of the raw recording's folder in the data folder.</summary>
+    public const string TailFolder = "tail";
+
     private const int FinalWriteLimitMs = 2_000;
     private const int JournalLimitMs = 5_000;
 
@@ -73,9 +76,10 @@ public static class GuardHost
     {
         StartJournal(plan, options, parts);
         parts.StartRequests();
+        parts.Copies.Tail.Start();
         var thread = new Thread(parts.Loop.Run) { IsBackground = true, Name = "scan", Priority = ThreadPriority.Highest };
         using var notifier = new SystemdNotifier();
-        var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Allocations, notifier);
+        var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Copies.Tail, parts.Allocations, notifier);
         using IDisposable? signals = options.Conductor is null ? StopSignals(parts) : null;
         // What the start left behind is collected now rather than in the middle of a scan.
         GC.Collect();

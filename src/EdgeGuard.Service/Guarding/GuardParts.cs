@@ -19,7 +19,6 @@ internal sealed class GuardParts : IDisposable
     private readonly FileJournalStorage _storage;
     private readonly RequestServer _server;
     private readonly RequestDesk _desk;
-    private readonly RecordCopies _copies;
     private long _conductedUtcMs;
 
     public GuardParts(GuardPlan plan, GuardOptions options)
@@ -39,7 +38,7 @@ internal sealed class GuardParts : IDisposable
         Field = BuildField(plan, options, clock);
         _desk = new RequestDesk(plan.Site.Units.Count, JournalPort);
         Board = new StatusBoard(plan.Site.Units.Count);
-        _copies = new RecordCopies(plan, runId, utcNowMs());
+        Copies = new RecordCopies(plan, runId, utcNowMs(), options.Conductor is not null);
         FirstScanUs = clock.NowUs + (StartDelayMs * 1000L);
         Loop = BuildLoop(plan, options, clock);
         var status = new GuardStatus(plan, options.Version, Board, Journal, Field, Loop.Statistics, Allocations);
@@ -57,6 +56,8 @@ internal sealed class GuardParts : IDisposable
     public FieldBus Field { get; }
 
     public StatusBoard Board { get; }
+
+    public RecordCopies Copies { get; }
 
     public ScanLoop Loop { get; private set; }
 
@@ -76,7 +77,7 @@ internal sealed class GuardParts : IDisposable
         Field.Dispose();
         Journal.Dispose();
         _storage.Dispose();
-        _copies.Dispose();
+        Copies.Dispose();
         _desk.Dispose();
     }
 
@@ -99,10 +100,10 @@ internal sealed class GuardParts : IDisposable
             Field = Field,
             Events = JournalPort,
             Requests = _desk,
-            Copies = [_copies, Board],
+            Copies = [Copies, Board],
             Clock = clock,
         });
-        _copies.Statistics = loop.Statistics;
+        Copies.Statistics = loop.Statistics;
         return loop;
     }
 

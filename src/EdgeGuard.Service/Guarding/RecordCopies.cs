@@ -1,15 +1,22 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Records.Recorder;
 using EdgeGuard.Records.Ring;
 
 namespace EdgeGuard.Service.Guarding;
 
-/// <summary>Copies each scan to the ring, which other processes read. Never waits: slow readers lose, the guard does not.</summary>
+/// <summary>
+/// Copies each scan to the ring, which other processes read, and to the raw recording, from which every decision can
+/// be replayed. Never waits: a slow reader or disk loses scans and is told so, the guard does not.
+/// </summary>
 internal sealed class RecordCopies : IScanCopy, IDisposable
 {
+    // Conducted, a scan takes well under a millisecond, and a gap would make two equal runs differ in their recording.
+    private const int ConductedSlots = 8192;
+
     private readonly ScanRingWriter _ring;
 
-    public RecordCopies(GuardPlan plan, string runId, long startUtcMs)
+    public RecordCopies(GuardPlan plan, string runId, long startUtcMs, bool conducted)
     {
         _ring = new ScanRingWriter(new ScanRingOptions
         {
@@ -19,7 +26,22 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
             RunId = runId,
             StartUtcUnixMs = startUtcMs,
         });
+        var options = new RawTailOptions
+        {
+            Folder = Path.Combine(plan.DataFolder, GuardHost.TailFolder),
+            Header = new RawTailHeader
+            {
+                RunId = runId,
+                SiteDigest = Convert.FromHexString(plan.SettingsDigest),
+                UnitCount = plan.Site.Units.Count,
+                BlockWordCounts = plan.Site.BlockWordCounts,
+            },
+        };
+        Tail = new RawTail(conducted ? options with { Slots = ConductedSlots } : options);
     }
+
+    /// <summary>The raw recording; started by the host.</summary>
+    public RawTail Tail { get; }
 
     /// <summary>Figures of the loop that go into the ring's header.</summary>
     public ScanStatistics Statistics { get; set; } = new();
@@ -32,9 +54,15 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
             LatenessLastUs = tick.LatenessUs,
             LatenessMaxUs = Math.Max(tick.LatenessUs, Statistics.LatenessMaxUs),
             Overruns = Statistics.Overruns,
+            TailDropped = Tail.Dropped,
         };
         _ring.Write(scan, output, live);
+        Tail.TryRecord(scan);
     }
 
-    public void Dispose() => _ring.Dispose();
+    public void Dispose()
+    {
+        Tail.Dispose();
+        _ring.Dispose();
+    }
 }

@@ -1,10 +1,11 @@
 using EdgeGuard.Records.Journal;
+using EdgeGuard.Records.Recorder;
 
 namespace EdgeGuard.Service.Guarding;
 
 /// <summary>
 /// What the main thread does while the scan thread guards: once a second it looks whether scans progress (and only
-/// then keeps the service manager's watchdog alive), journals overruns and clock steps, and measures allocation.
+/// then keeps the service manager's watchdog alive), journals overruns, clock steps and gaps of the recording, and measures allocation.
 /// </summary>
 internal sealed class Supervisor
 {
@@ -12,17 +13,21 @@ internal sealed class Supervisor
 
     private readonly ScanStatistics _statistics;
     private readonly JournalPort _journal;
+    private readonly RawTail _tail;
     private readonly AllocationMeter _allocations;
     private readonly SystemdNotifier _notifier;
     private long _scans;
     private long _overruns;
     private long _skipped;
     private long _clockSteps;
+    private long _dropped;
+    private bool _recordingFailed;
 
-    public Supervisor(ScanStatistics statistics, JournalPort journal, AllocationMeter allocations, SystemdNotifier notifier)
+    public Supervisor(ScanStatistics statistics, JournalPort journal, RawTail tail, AllocationMeter allocations, SystemdNotifier notifier)
     {
         _statistics = statistics;
         _journal = journal;
+        _tail = tail;
         _allocations = allocations;
         _notifier = notifier;
     }
@@ -51,7 +56,19 @@ internal sealed class Supervisor
         Tell(_statistics.Overruns, ref _overruns, ShellEventId.ScanOverrun, "scans began a whole period late or more");
         Tell(_statistics.Skipped, ref _skipped, ShellEventId.ScanOverrun, "scan deadlines were given up because the machine stood still");
         Tell(_statistics.ClockSteps, ref _clockSteps, ShellEventId.ClockStep, "scans saw UTC stepped; delays are not touched by that");
+        Tell(_tail.Dropped, ref _dropped, ShellEventId.RecordingDropped, "scans are missing in the raw recording because the disk did not follow");
+        TellRecording();
         _allocations.Tick();
+    }
+
+    private void TellRecording()
+    {
+        bool failed = _tail.Failure.Length > 0;
+        if (failed != _recordingFailed)
+        {
+            _recordingFailed = failed;
+            _journal.Post(failed ? ShellEventId.RecordingFailed : ShellEventId.RecordingRecovered, failed ? _tail.Failure : "the raw recording is written again");
+        }
     }
 
     private void Tell(long now, ref long told, ShellEventId id, string text)
@@ -59,7 +76,7 @@ internal sealed class Supervisor
         if (now != told)
         {
             long count = now - told;
-            _journal.Post(id, $"{count} {text}", id == ShellEventId.ScanOverrun ? count : null);
+            _journal.Post(id, $"{count} {text}", id == ShellEventId.ClockStep ? null : count);
             told = now;
         }
     }
