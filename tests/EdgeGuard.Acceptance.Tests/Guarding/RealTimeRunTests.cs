@@ -1,0 +1,105 @@
+using System.Diagnostics;
+using EdgeGuard.Demo;
+using EdgeGuard.Service.Requests;
+
+namespace EdgeGuard.Acceptance.Tests.Guarding;
+
+/// <summary>Plant and guard as real processes in real time: stop, kill, second start, allocation, bad site.</summary>
+public sealed class RealTimeRunTests
+{
+    [Fact]
+    public void Sigterm_while_heating_removes_power_confirms_it_and_ends_with_a_clean_stop()
+    {
+        using GuardRig rig = Heating();
+        Terminate(rig.Guard);
+        Assert.True(rig.Guard.WaitForExit(20_000));
+        Assert.Equal(ExitCode.Good, rig.Guard.ExitCode);
+        string[] journal = rig.Journal();
+        Assert.Contains(journal, static l => l.Contains("\"event\":\"stop-asked\"", StringComparison.Ordinal));
+        Assert.Contains(journal, static l => l.Contains("\"event\":\"permit-withdrawn\"", StringComparison.Ordinal) && l.Contains("\"function\":\"STOP\"", StringComparison.Ordinal));
+        Assert.Contains("\"event\":\"clean-stop\"", journal[^1], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void After_a_kill_the_next_run_says_so_first_and_comes_up_tripped()
+    {
+        using GuardRig rig = Heating();
+        rig.Guard.Kill();
+        rig.Guard.WaitForExit(10_000);
+        int before = rig.Journal().Length;
+        rig.RestartGuard();
+        UnitStatus unit = rig.StatusUntil(static s => s.Scan > 5).Units[0];
+        Assert.Equal(("Tripped", "START", false), (unit.State, unit.FirstOut, unit.Permit));
+        string[] journal = rig.Journal();
+        Assert.Contains("\"event\":\"unclean-stop-found\"", journal[before], StringComparison.Ordinal);
+        Assert.Contains(journal[before..], static l => l.Contains("\"event\":\"found-outputs\"", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_second_guard_on_the_same_data_folder_is_refused_and_the_first_goes_on()
+    {
+        using var rig = new GuardRig(conducted: false);
+        rig.StatusUntil(static s => s.Scan > 1);
+        using ChildProcess second = rig.Start("second", "run", rig.Site);
+        Assert.True(second.WaitForExit(20_000));
+        Assert.Equal(ExitCode.Unavailable, second.ExitCode);
+        Assert.Contains("another guard is running on this data folder", ReadShared(rig.ErrorLog("second")), StringComparison.Ordinal);
+        long scan = rig.Status().Scan;
+        rig.StatusUntil(s => s.Scan > scan);
+    }
+
+    [Fact]
+    public void The_whole_process_allocates_nothing_over_a_minute_of_heating()
+    {
+        using GuardRig rig = Heating();
+        // Samples are taken every ten seconds; a status in between allocates, so nothing is asked until a whole minute
+        // lies between two samples that follow the last question.
+        Thread.Sleep(72_000);
+        SiteStatus status = rig.Status();
+        Assert.Equal("Heating", status.Units[0].State);
+        Assert.Equal(0, status.Loop.AllocatedLastMinuteBytes);
+    }
+
+    [Fact]
+    public void A_broken_site_starts_nothing_and_prints_every_fault()
+    {
+        string folder = Directory.CreateTempSubdirectory("edgeguard").FullName;
+        File.WriteAllText(Path.Combine(folder, "site.json"), "{ \"site\": \"x\", \"scanMs\": -1, \"surprise\": 1 }");
+        string log = Path.Combine(folder, "run.err");
+        using (ChildProcess run = ChildProcess.Start(GuardRig.Program, log, "run", folder))
+        {
+            Assert.True(run.WaitForExit(20_000));
+            Assert.Equal(ExitCode.Configuration, run.ExitCode);
+        }
+
+        string printed = ReadShared(log);
+        Assert.Contains("scanMs", printed, StringComparison.Ordinal);
+        Assert.Contains("surprise", printed, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(Path.Combine(folder, "data")));
+        Directory.Delete(folder, recursive: true);
+    }
+
+    private static GuardRig Heating()
+    {
+        // Pre-flow is shortened so that the test takes seconds; what is proved does not change.
+        var rig = new GuardRig(conducted: false, static site => site.Replace("\"preFlowMs\": 30000", "\"preFlowMs\": 2000", StringComparison.Ordinal).Replace("\"hotPreFlowMs\": 5000", "\"hotPreFlowMs\": 1000", StringComparison.Ordinal));
+        rig.StatusUntil(static s => s.Units[0].PowerProvedOff);
+        Assert.Equal("accepted", rig.Request("reset").Result);
+        Assert.Equal("accepted", rig.Request("start").Result);
+        rig.StatusUntil(static s => s.Units[0] is { State: "Heating", Permit: true });
+        return rig;
+    }
+
+    private static void Terminate(ChildProcess process)
+    {
+        using Process kill = Process.Start("kill", ["-TERM", process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]);
+        kill.WaitForExit();
+        Assert.Equal(0, kill.ExitCode);
+    }
+
+    private static string ReadShared(string path)
+    {
+        using var reader = new StreamReader(new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite));
+        return reader.ReadToEnd();
+    }
+}
