@@ -103,6 +103,17 @@ public sealed class StartConditionTests
         Assert.Equal(FunctionId.None, hall[0].FirstOut);
     }
 
+    [Theory]
+    [InlineData(false, UnitState.Tripped)]
+    [InlineData(true, UnitState.Ready)]
+    public void A_reset_from_outside_needs_the_site_to_allow_it(bool allowed, UnitState state)
+    {
+        SiteTable site = TestSite.Of(TestSite.N1());
+        var hall = new TestHall(site with { Units = [site.Units[0] with { RemoteReset = allowed }] });
+        hall.Run(40).Request(0, RequestKind.Reset, remote: true).Run();
+        Assert.Equal(state, hall[0].State);
+    }
+
     [Fact]
     public void A_request_that_is_seen_twice_counts_once()
     {
