@@ -18,6 +18,8 @@ public static class EventRegistry
         [(int)ShellEventId.CleanStop] = "clean-stop",
         [(int)ShellEventId.ConfigurationDigest] = "configuration-digest",
         [(int)ShellEventId.StopAsked] = "stop-asked",
+        [(int)ShellEventId.ScanLoopBroken] = "scan-loop-broken",
+        [(int)ShellEventId.StopUnconfirmed] = "stop-unconfirmed",
         [(int)ShellEventId.TornTailMoved] = "torn-tail-moved",
         [(int)ShellEventId.ChainBreak] = "chain-break",
         [(int)ShellEventId.JournalRecovered] = "journal-recovered",

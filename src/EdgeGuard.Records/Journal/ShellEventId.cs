@@ -30,6 +30,12 @@ public enum ShellEventId
     /// <summary>A stop was asked for (signal, service manager).</summary>
     StopAsked = 7,
 
+    /// <summary>The scan loop broke; removal was offered to every enforced unit and the run ends without a clean stop. Text = the fault.</summary>
+    ScanLoopBroken = 8,
+
+    /// <summary>Not every cabinet confirmed the removal before the run ended; its watchdog removes the power.</summary>
+    StopUnconfirmed = 9,
+
     /// <summary>Bytes of an unfinished last line were moved aside; text names the file.</summary>
     TornTailMoved = 10,
 

@@ -78,7 +78,7 @@ public static class GuardHost
         parts.StartRequests();
         parts.Copies.Tail.Start();
         var thread = new Thread(parts.Loop.Run) { IsBackground = true, Name = "scan", Priority = ThreadPriority.Highest };
-        using var notifier = new SystemdNotifier();
+        using var notifier = new SystemdNotifier(Environment.GetEnvironmentVariable("NOTIFY_SOCKET"));
         var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Copies.Tail, parts.Allocations, notifier);
         using IDisposable? signals = options.Conductor is null ? StopSignals(parts) : null;
         // What the start left behind is collected now rather than in the middle of a scan.
@@ -112,7 +112,7 @@ public static class GuardHost
         if (parts.Loop.Broken is { } fault)
         {
             options.Log.Fatal(fault, "the scan loop broke; removal was offered to every enforced unit");
-            parts.JournalPort.Post(ShellEventId.Note, "the scan loop broke, removal was offered to every enforced unit: " + fault.Message);
+            parts.JournalPort.Post(ShellEventId.ScanLoopBroken, fault.Message);
             WaitForFinalWrites(plan, parts);
             parts.DrainJournal();
             return GuardEnd.Broken;
@@ -122,7 +122,7 @@ public static class GuardHost
         if (!confirmed)
         {
             options.Log.Warning("not every cabinet confirmed the removal in time; its watchdog removes the power");
-            parts.JournalPort.Post(ShellEventId.Note, "not every cabinet confirmed the removal before the stop; its watchdog removes the power");
+            parts.JournalPort.Post(ShellEventId.StopUnconfirmed, "not every cabinet confirmed the removal in time; its watchdog removes the power");
         }
 
         parts.Field.Stop(FinalWriteLimitMs);

@@ -3,16 +3,16 @@ using System.Net.Sockets;
 namespace EdgeGuard.Service.Guarding;
 
 /// <summary>
-/// Tells a service manager that the guard is ready and alive, by datagrams to the socket in NOTIFY_SOCKET (sd_notify(3)
-/// protocol). Alive means that scans progress, not that the process exists. Without that variable it does nothing.
+/// Tells a service manager that the guard is ready and alive, by datagrams to the socket it names in NOTIFY_SOCKET
+/// (sd_notify(3)). Alive means that scans progress, not that the process exists. Without that variable it does nothing.
 /// </summary>
 internal sealed class SystemdNotifier : IDisposable
 {
     private readonly Socket? _socket;
 
-    public SystemdNotifier()
+    /// <summary>Connects to the manager's socket; null or empty for none.</summary>
+    public SystemdNotifier(string? path)
     {
-        string? path = Environment.GetEnvironmentVariable("NOTIFY_SOCKET");
         if (string.IsNullOrEmpty(path) || OperatingSystem.IsWindows())
         {
             return;

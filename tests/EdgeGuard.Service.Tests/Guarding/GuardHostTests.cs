@@ -1,0 +1,97 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Modbus;
+using EdgeGuard.Modbus.Client;
+using EdgeGuard.Service.Configuration;
+using EdgeGuard.Service.Guarding;
+using EdgeGuard.Service.Tests.FieldIo;
+using Serilog;
+
+namespace EdgeGuard.Service.Tests.Guarding;
+
+/// <summary>The whole run in this process, on devices in memory, conducted by text.</summary>
+public sealed class GuardHostTests
+{
+    private static readonly SiteConfiguration Site = GuardSites.PilotHall();
+
+    private readonly string _data = Directory.CreateTempSubdirectory("edgeguard").FullName;
+
+    [Fact]
+    public void The_plan_gives_every_block_and_every_command_to_exactly_one_link()
+    {
+        GuardPlan plan = GuardPlanBuilder.Build(Site);
+        Assert.Equal(Enumerable.Range(0, Site.Blocks.Count), plan.Links.SelectMany(static l => l.Table.Polls).Select(static p => p.Block).Order());
+        int[] commands = [.. plan.Links.SelectMany(static l => l.Table.Writes).Select(static w => w.Index).Order()];
+        Assert.Equal(Enumerable.Range(0, Site.Commands.Count).Where(static i => Site.Commands[i] is not null), commands);
+        WritePoint(plan, CommandRole.BlowerDemand, 7, 0.1);
+        WritePoint(plan, CommandRole.Setpoint, 5, 1);
+    }
+
+    [Fact]
+    public void Devices_that_never_answer_end_unconfirmed_and_the_journal_says_so()
+    {
+        Assert.Equal(GuardEnd.StoppedUnconfirmed, Run("scan 1764000000000\nscan 1764000000100\nstop\n", static _ => new FakeLink { Refusing = true }));
+        string journal = File.ReadAllText(Path.Combine(_data, "journal", "journal-000001.log"));
+        Assert.Contains("\"event\":\"stop-unconfirmed\"", journal, StringComparison.Ordinal);
+        Assert.Contains("\"event\":\"clean-stop\"", journal, StringComparison.Ordinal);
+        Assert.StartsWith("{\"n\":1,", journal, StringComparison.Ordinal);
+        Assert.Contains("\"utc\":\"2025-11-24T16:00:00.000Z\"", journal, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_end_of_the_conductors_input_is_a_stop_and_every_path_of_removal_was_written()
+    {
+        var links = new List<FakeLink>();
+        Assert.Equal(GuardEnd.Stopped, Run("scan 1764000000000\nnonsense\n", plan => Add(links, plan)));
+        foreach (FakeLink link in links)
+        {
+            // Registers of the example map (docs/reference/site-file.md): 0 permit token, 1 relay, 2 enable.
+            Assert.Contains("write 1:0=0", link.Writes);
+            Assert.Contains("write 1:1=0", link.Writes);
+            Assert.Contains("write 1:2=0", link.Writes);
+            Assert.DoesNotContain("write 1:1=1", link.Writes);
+        }
+    }
+
+    [Fact]
+    public void A_held_data_folder_starts_nothing()
+    {
+        using DataFolderLock? held = DataFolderLock.TryTake(_data);
+        Assert.Equal(GuardEnd.AlreadyRunning, Run("stop\n", static _ => throw new InvalidOperationException("no link may be made")));
+        Assert.False(Directory.Exists(Path.Combine(_data, "journal")));
+    }
+
+    [Fact]
+    public void A_data_folder_that_cannot_be_made_is_unavailable()
+    {
+        string file = Path.Combine(_data, "file");
+        File.WriteAllText(file, "");
+        Assert.Equal(GuardEnd.Unavailable, Run("stop\n", static _ => new FakeLink(), Path.Combine(file, "data")));
+    }
+
+    private static FakeLink Add(List<FakeLink> links, LinkPlan plan)
+    {
+        Assert.NotEmpty(plan.Table.Polls);
+        var link = new FakeLink();
+        links.Add(link);
+        return link;
+    }
+
+    private static void WritePoint(GuardPlan plan, CommandRole role, ushort address, double scale)
+    {
+        var point = plan.Links[0].Table.Writes.Single(w => w.Unit == 0 && w.Role == role);
+        Assert.Equal((address, ModbusTable.HoldingRegisters, (byte)1, scale), (point.Address, point.Table, point.UnitId, point.Scale));
+    }
+
+    private GuardEnd Run(string commands, Func<LinkPlan, IModbusLink> links, string? data = null)
+    {
+        using var log = new LoggerConfiguration().CreateLogger();
+        GuardPlan plan = GuardPlanBuilder.Build(Site) with { DataFolder = data ?? _data };
+        return GuardHost.Run(plan, new GuardOptions
+        {
+            Version = "test",
+            Log = log,
+            Conductor = ConductedConsole.Open(new StringReader(commands), new StringWriter()),
+            LinkFactory = links,
+        });
+    }
+}
