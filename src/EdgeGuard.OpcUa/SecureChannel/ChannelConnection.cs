@@ -6,7 +6,7 @@ namespace EdgeGuard.OpcUa.SecureChannel;
 
 /// <summary>
 /// One UA-TCP connection with its secure channel, without I/O: bytes and the time go in; whole messages, bytes to send and
-/// the next deadline come out. The shell reads into a buffer of at least the agreed chunk size, calls <see cref="Step"/>
+/// the next deadline come out. The shell reads into a buffer of at least <see cref="ChunkBytesMaxNow"/>, calls <see cref="Step"/>
 /// until it wants more, and sends <see cref="Output"/>. Not safe for several threads.
 /// </summary>
 public abstract class ChannelConnection : IDisposable
@@ -66,6 +66,12 @@ public abstract class ChannelConnection : IDisposable
     /// <summary>Bytes to send.</summary>
     public ReadOnlySpan<byte> Output => _output.Written;
 
+    /// <summary>
+    /// Largest chunk that may arrive now, and so the size of the shell's receive buffer. Before the handshake it is small, so
+    /// that thousands of half-open connections cost little.
+    /// </summary>
+    public int ChunkBytesMaxNow => State == ConnectionState.Handshake ? TransportLimits.OwnChunkBytesMin : Limits.ReceiveChunkBytesMax;
+
     /// <summary>When <see cref="Tick"/> must be called at the latest, in monotonic milliseconds.</summary>
     public long DeadlineMs => State == ConnectionState.Open ? Math.Max(Sending!.EndMs, Other?.EndMs ?? 0) : HandshakeEndMs;
 
@@ -101,7 +107,7 @@ public abstract class ChannelConnection : IDisposable
         consumed = 0;
         while (State != ConnectionState.Closed)
         {
-            FrameStatus frame = ChunkFramer.Peek(received[consumed..], Limits.ReceiveChunkBytesMax, out ChunkHeader header, out StatusCode error);
+            FrameStatus frame = ChunkFramer.Peek(received[consumed..], ChunkBytesMaxNow, out ChunkHeader header, out StatusCode error);
             if (frame == FrameStatus.Incomplete)
             {
                 return ConnectionStep.NeedMore;
