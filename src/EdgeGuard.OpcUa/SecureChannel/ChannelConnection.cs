@@ -186,7 +186,8 @@ public abstract class ChannelConnection : IDisposable
             return;
         }
 
-        UaTcpCodec.WriteError(_output, status, null);
+        // A peer whose identity is in doubt learns the status only; every other fault is told in words.
+        UaTcpCodec.WriteError(_output, status, status == StatusCode.BadSecurityChecksFailed ? null : cause);
         Close(status, cause);
     }
 

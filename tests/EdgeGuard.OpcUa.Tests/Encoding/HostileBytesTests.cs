@@ -99,7 +99,7 @@ public sealed class HostileBytesTests
             ReadAll(bytes);
             Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 100_000);
         },
-        iter: 30_000);
+        iter: FuzzScale.Of(30_000));
 
     [Fact]
     public void A_value_cut_anywhere_fails_softly() => Gen.Select(ValueGen.Any, Gen.Int[0, 1_000_000]).Sample(
@@ -110,7 +110,7 @@ public sealed class HostileBytesTests
             reader.ReadVariant();
             return reader.Failed;
         },
-        iter: 10_000);
+        iter: FuzzScale.Of(10_000));
 
     [Fact]
     public void A_writer_at_its_bound_says_so_and_keeps_what_fitted()
