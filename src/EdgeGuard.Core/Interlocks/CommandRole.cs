@@ -23,4 +23,7 @@ public enum CommandRole : byte
 
     /// <summary>Blower demand, per cent.</summary>
     BlowerDemand = 6,
+
+    /// <summary>Highest output of the controller, per cent of full power: the unit's share of the supply as a hard cap.</summary>
+    OutputLimit = 7,
 }

@@ -4,5 +4,5 @@ namespace EdgeGuard.Core.Interlocks;
 public static class CommandRoles
 {
     /// <summary>Number of roles; arrays indexed by role have this length.</summary>
-    public const int Count = (int)CommandRole.BlowerDemand + 1;
+    public const int Count = (int)CommandRole.OutputLimit + 1;
 }

@@ -51,7 +51,7 @@ internal sealed class CommandWriter
     {
         foreach (CommandTable command in _unit.Commands)
         {
-            double value = Removing(command.Role);
+            double value = command.Role == CommandRole.OutputLimit ? _unit.OutputLimitPercent : Removing(command.Role);
             bool isBlower = command.Role == CommandRole.BlowerDemand;
             ref CommandDecision wanted = ref decision.Commands[(int)command.Role];
             wanted.Value = isBlower ? _unit.Table.Cool.BlowerRunPercent : value;
@@ -66,6 +66,11 @@ internal sealed class CommandWriter
         if (role == CommandRole.BlowerDemand)
         {
             return blower;
+        }
+
+        if (role == CommandRole.OutputLimit)
+        {
+            return _unit.OutputLimitPercent;
         }
 
         if (_unit.Permit)

@@ -26,6 +26,12 @@ public sealed record CoolTable
     /// <summary>After-cooling runs until element and outlet gas are below this (by 5 K), °C; the led cool-down ends here too.</summary>
     public required double AfterCoolingBelowC { get; init; }
 
+    /// <summary>
+    /// Once the element was cold, heat counts as stored again only this far above <see cref="AfterCoolingBelowC"/>, K:
+    /// without gas the lining soaks back into the element.
+    /// </summary>
+    public double SoakBackK { get; init; } = 30;
+
     /// <summary>Blower demand while heating, per cent.</summary>
     public required double BlowerRunPercent { get; init; }
 

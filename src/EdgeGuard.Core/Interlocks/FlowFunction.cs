@@ -5,7 +5,8 @@ namespace EdgeGuard.Core.Interlocks;
 /// <summary>
 /// FLOW: no power without gas. In force while power is possible or heat is stored: with a permit given or pending,
 /// while power is not proved off, and while element or outlet is above the after-cooling limit or the element not good. A flow that
-/// cannot be judged counts as absent. Where only heat is stored, the lower after-cooling limit holds. It also gives up a pre-flow that never proves.
+/// cannot be judged counts as absent. Where only heat is stored, the lower after-cooling limit holds and a blower has
+/// time to run up. It also gives up a pre-flow that never proves.
 /// </summary>
 internal sealed class FlowFunction() : ProtectiveFunction(FunctionId.Flow)
 {
@@ -15,6 +16,10 @@ internal sealed class FlowFunction() : ProtectiveFunction(FunctionId.Flow)
     /// <summary>Allowance for the run-up of a blower, ms.</summary>
     private const int GiveUpMs = 60_000;
 
+    /// <summary>With power proved off, gas may be missing this long before it is a demand, ms: a blower that is called back runs up first.</summary>
+    private const int StoredHeatDelayMs = 30_000;
+
+    private bool _demands;
     private ScanDelay _low;
     private ScanDelay _unproved;
 
@@ -29,7 +34,9 @@ internal sealed class FlowFunction() : ProtectiveFunction(FunctionId.Flow)
         bool inForce = powerPossible || unit.HeatStored;
         double limit = powerPossible ? table.LimitKgPerHour : AfterCoolingLimit(table);
         bool condition = inForce && !(flow.IsGood && flow.Value >= limit);
-        bool low = _low.Passed(condition, unit.Scan, unit.Scans(table.DelayMs));
+        int delayMs = powerPossible ? table.DelayMs : Math.Max(table.DelayMs, StoredHeatDelayMs);
+        bool low = _low.Passed(condition, unit.Scan, unit.Scans(delayMs)) || (condition && _demands);
+        _demands = low;
         bool givesUp = _unproved.Passed(
             unit.State == UnitState.PreFlow && !unit.FlowProved, unit.Scan, unit.Scans(((long)GiveUpFactor * table.PreFlowMs) + GiveUpMs));
 

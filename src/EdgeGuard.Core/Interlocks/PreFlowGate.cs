@@ -11,6 +11,9 @@ internal sealed class PreFlowGate
     /// <summary>An output up to this reads as 0 %: resolution and offset of an analogue output, per cent.</summary>
     private const double ZeroOutputPercent = 1;
 
+    /// <summary>Resolution of an output limit, per cent.</summary>
+    private const double OutputLimitTolerancePercent = 0.1;
+
     private ScanDelay _blocked;
 
     /// <summary>One scan in pre-flow; true when power is permitted from now on.</summary>
@@ -77,7 +80,9 @@ internal sealed class PreFlowGate
         bool automatic = !unit.Fitted[(int)SignalRole.ManualMode] || unit.ValueOrNaN(SignalRole.ManualMode) < 0.5;
         bool setpointLow = !unit.Fitted[(int)SignalRole.RemoteSetpoint]
             || unit.ValueOrNaN(SignalRole.RemoteSetpoint) <= outlet + SetpointLead.StepK(unit);
-        return OutputAtZero(unit) && automatic && setpointLow && !double.IsNaN(outlet);
+        bool limited = !unit.Fitted[(int)SignalRole.OutputLimit]
+            || unit.ValueOrNaN(SignalRole.OutputLimit) <= unit.OutputLimitPercent + OutputLimitTolerancePercent;
+        return OutputAtZero(unit) && automatic && setpointLow && limited && !double.IsNaN(outlet);
     }
 
     private static void TellProof(UnitMemory unit, EventSink sink)

@@ -22,7 +22,8 @@ internal sealed class RequestDesk(UnitMemory unit, UnitSequence sequence, EventS
         RefusalReason reason = Judge(request, verdicts, out FunctionId function);
         if (reason != RefusalReason.None)
         {
-            sink.Raise(EventId.RequestRefused, function, detail: request.Id, reason: reason);
+            ref FunctionStatus verdict = ref verdicts[(int)function];
+            sink.Raise(EventId.RequestRefused, function, verdict.Value, verdict.Limit, request.Id, reason);
             return;
         }
 

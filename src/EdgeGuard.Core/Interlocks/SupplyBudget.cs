@@ -54,7 +54,7 @@ internal sealed class SupplyBudget(UnitMemory[] units, SiteTable site)
     /// <param name="sumKw">What would be held, the unit's ramp included.</param>
     public bool Fits(UnitMemory unit, out double sumKw)
     {
-        sumKw = RampKw(unit);
+        sumKw = RampKw(unit.Table);
         bool first = true;
         foreach (UnitMemory other in units)
         {
@@ -74,13 +74,14 @@ internal sealed class SupplyBudget(UnitMemory[] units, SiteTable site)
         return double.IsNaN(power) ? unit.Table.RatedPowerKw : Math.Max(0, power);
     }
 
-    private static double RampKw(UnitMemory unit) => Math.Min(unit.Table.RatedPowerKw, unit.Table.RampPowerKw);
+    /// <summary>Power of a ramp, kW; a controller with a commanded output limit can draw no more.</summary>
+    public static double RampKw(UnitTable table) => Math.Min(table.RatedPowerKw, table.RampPowerKw);
 
     private static double HeldKw(UnitMemory unit)
     {
         if (unit.PendingDurable || unit.State == UnitState.Heating)
         {
-            return RampKw(unit);
+            return RampKw(unit.Table);
         }
 
         if (unit.Permit)

@@ -70,7 +70,7 @@ internal sealed class UnitFacts
 
     private void UpdateHeat(UnitMemory unit)
     {
-        double limit = unit.Table.Cool.AfterCoolingBelowC - (unit.HeatStored ? ColdHysteresisK : 0);
+        double limit = unit.Table.Cool.AfterCoolingBelowC + (unit.HeatStored ? -ColdHysteresisK : unit.Table.Cool.SoakBackK);
         double element = unit.ValueOrNaN(SignalRole.ElementTemperature);
 
         // A shorted element sensor reads cold: warm gas at the outlet shows stored heat all the same.

@@ -16,6 +16,7 @@ internal sealed class UnitMemory
         Table = site.Units[unit];
         Enforces = Table.Mode == UnitMode.Enforce && Table.FinalElement != FinalElementClass.None;
         ResidualKw = Table.RatedPowerKw * Table.Resd.LimitPercent / 100;
+        OutputLimitPercent = SupplyBudget.RampKw(Table) / Table.RatedPowerKw * 100;
         Signals = Copy(Table.Signals);
         Commands = Copy(Table.Commands);
         foreach (SignalTable signal in Signals)
@@ -32,6 +33,7 @@ internal sealed class UnitMemory
     public CommandTable[] Commands { get; }
     public bool Enforces { get; }
     public double ResidualKw { get; }
+    public double OutputLimitPercent { get; }
     public bool[] Fitted { get; } = new bool[SignalRoles.Count];
 
     // Facts of the scan under way.

@@ -91,6 +91,9 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
             case UnitState.AfterCooling when !unit.HeatStored && unit.PowerProvedOff:
                 Enter(UnitState.Standby);
                 break;
+            case UnitState.Standby when unit.HeatStored:
+                Enter(UnitState.AfterCooling); // the lining soaked back: the blower runs once more
+                break;
             default:
                 break;
         }
@@ -202,7 +205,8 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
         bool gone = PreFlowGate.Blocking(verdicts) == FunctionId.None;
         if (gone && !_causeGoneTold)
         {
-            sink.Raise(EventId.CauseGone, unit.FirstOut);
+            ref FunctionStatus cause = ref verdicts[(int)unit.FirstOut];
+            sink.Raise(EventId.CauseGone, unit.FirstOut, cause.Value, cause.Limit);
         }
 
         _causeGoneTold = gone;

@@ -56,4 +56,7 @@ public enum SignalRole : byte
 
     /// <summary>Auxiliary contact of the main contactor: 1 = closed.</summary>
     ContactorClosed = 17,
+
+    /// <summary>Output limit as the controller has it, per cent of full power.</summary>
+    OutputLimit = 18,
 }

@@ -58,7 +58,7 @@ internal static class SettingsText
         Line(lines, $"{key}.nors", unit.Nors.PowerPercent, unit.Nors.DelayMs, unit.Nors.SlopeKPerMin, unit.Nors.FallingKPerMin);
         Line(lines, $"{key}.resd", unit.Resd.LimitPercent, unit.Resd.BlankingMs, unit.Resd.ProofMs);
         CoolTable cool = unit.Cool;
-        Line(lines, $"{key}.cool", cool.RampUpKPerMin, cool.RampDownKPerMin, (int)cool.Signal, cool.WindowMs, cool.ToleranceKPerMin, cool.HeatAlarmKPerMin, cool.AfterCoolingBelowC, cool.BlowerRunPercent, cool.BlowerAfterPercent, cool.BlowerEasePercentPerSecond);
+        Line(lines, $"{key}.cool", cool.RampUpKPerMin, cool.RampDownKPerMin, (int)cool.Signal, cool.WindowMs, cool.ToleranceKPerMin, cool.HeatAlarmKPerMin, cool.AfterCoolingBelowC, cool.BlowerRunPercent, cool.BlowerAfterPercent, cool.BlowerEasePercentPerSecond, cool.SoakBackK);
         foreach (SignalTable signal in unit.Signals)
         {
             Line(lines, $"{key}.signal.{(int)signal.Role}", signal.Block, signal.WordOffset, (int)signal.Type, (int)signal.Order, signal.Bit, signal.Scale, signal.Offset, signal.RangeMin, signal.RangeMax, signal.StaleMs, signal.HoldMs, signal.Sentinel);

@@ -209,7 +209,7 @@ public sealed class Cabinet
         }
         else if (!Local && Registers.Manual)
         {
-            _controller.Track(Registers.ManualPercent);
+            _controller.Track(Math.Min(Registers.ManualPercent, Registers.OutputLimitPercent));
         }
         else if (_outlet.Broken)
         {
@@ -217,7 +217,7 @@ public sealed class Cabinet
         }
         else
         {
-            _controller.Step(SetpointC, OutletIndicatedC, stepMs / 1000.0);
+            _controller.Step(SetpointC, OutletIndicatedC, Local ? 100.0 : Registers.OutputLimitPercent, stepMs / 1000.0);
         }
     }
 

@@ -2,11 +2,11 @@ using EdgeGuard.VirtualPlant.Profiles;
 
 namespace EdgeGuard.VirtualPlant.Cabinets;
 
-/// <summary>The nine holding registers of the controller as last written; addresses are zero-based protocol addresses.</summary>
+/// <summary>The ten holding registers of the controller as last written; addresses are zero-based protocol addresses.</summary>
 public sealed class CabinetRegisters
 {
     /// <summary>Number of holding registers.</summary>
-    public const int Count = 9;
+    public const int Count = 10;
 
     /// <summary>Permit token.</summary>
     public const int TokenAddress = 0;
@@ -32,6 +32,9 @@ public sealed class CabinetRegisters
     /// <summary>Watchdog time, read only.</summary>
     public const int WatchdogAddress = 8;
 
+    /// <summary>Output limit, 0.1 %.</summary>
+    public const int OutputLimitAddress = 9;
+
     private readonly ushort[] _words = new ushort[Count];
 
     private readonly double _setpointMaxC;
@@ -42,6 +45,7 @@ public sealed class CabinetRegisters
         ArgumentNullException.ThrowIfNull(profile);
         _setpointMaxC = profile.SetpointMaxC;
         _words[WatchdogAddress] = (ushort)profile.WatchdogMs;
+        _words[OutputLimitAddress] = 1000;
         FloatWords.PutHighFirst((float)profile.AmbientC, _words.AsSpan(SetpointAddress));
     }
 
@@ -65,6 +69,9 @@ public sealed class CabinetRegisters
 
     /// <summary>Blower demand, per cent.</summary>
     public double BlowerPercent => _words[BlowerAddress] / 10.0;
+
+    /// <summary>Output limit, per cent.</summary>
+    public double OutputLimitPercent => _words[OutputLimitAddress] / 10.0;
 
     /// <summary>One word as written.</summary>
     public ushort this[int address] => _words[address];
@@ -93,6 +100,7 @@ public sealed class CabinetRegisters
             && words[ManualAddress] <= 1
             && words[ManualOutputAddress] <= 1000
             && words[BlowerAddress] <= 1000
+            && words[OutputLimitAddress] <= 1000
             && setpoint >= 0.0f
             && setpoint <= _setpointMaxC;
     }

@@ -4,7 +4,7 @@ using EdgeGuard.Modbus.Server;
 namespace EdgeGuard.VirtualPlant.Cabinets;
 
 /// <summary>
-/// The controller of a cabinet behind unit id 1. Holding registers 0 to 8 and input registers 0 to 11, zero-based;
+/// The controller of a cabinet behind unit id 1. Holding registers 0 to 9 and input registers 0 to 11, zero-based;
 /// floats high word first (ABCD). The watchdog time (8) is read only: a write that touches it gets exception 02.
 /// </summary>
 public sealed class ControllerDevice(Cabinet cabinet) : IModbusDevice
@@ -49,7 +49,8 @@ public sealed class ControllerDevice(Cabinet cabinet) : IModbusDevice
     /// <inheritdoc/>
     public ModbusExceptionCode WriteRegisters(int address, ReadOnlySpan<ushort> values)
     {
-        if (address < 0 || address + values.Length > CabinetRegisters.WatchdogAddress)
+        bool touchesWatchdog = address <= CabinetRegisters.WatchdogAddress && address + values.Length > CabinetRegisters.WatchdogAddress;
+        if (address < 0 || address + values.Length > CabinetRegisters.Count || touchesWatchdog)
         {
             return ModbusExceptionCode.IllegalDataAddress;
         }

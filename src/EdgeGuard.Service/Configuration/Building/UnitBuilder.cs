@@ -72,6 +72,7 @@ internal static class UnitBuilder
         BlowerRunPercent = unit.Cool.Number("blowerRunPercent"),
         BlowerAfterPercent = unit.BlowerAfterPercent,
         BlowerEasePercentPerSecond = unit.Cool.Number("blowerEasePercentPerSecond"),
+        SoakBackK = unit.Cool.Number("soakBackK"),
     };
 
     private static SignalTable Signal(UnitDraft unit, SignalRole role, double scanMs, PollPlan plan)

@@ -18,6 +18,7 @@ internal static class CommandFacts
         new("manualOutput", CommandRole.ManualOutput, SignalRole.ManualOutput, 0.5),
         new("setpoint", CommandRole.Setpoint, SignalRole.RemoteSetpoint, 0.5),
         new("blowerDemand", CommandRole.BlowerDemand, SignalRole.BlowerDemand, 0.5),
+        new("outputLimit", CommandRole.OutputLimit, SignalRole.OutputLimit, 0.1),
     ];
 
     public static CommandFact Of(CommandRole role) => All.First(c => c.Role == role);

@@ -27,6 +27,7 @@ internal static class RoleFacts
         new("keySupervised", SignalRole.KeySupervised, RoleDimension.Digital),
         new("watchdogTime", SignalRole.WatchdogTime, RoleDimension.Duration),
         new("chainHealthy", SignalRole.ChainHealthy, RoleDimension.Digital),
+        new("outputLimit", SignalRole.OutputLimit, RoleDimension.Percent),
         new("contactorClosed", SignalRole.ContactorClosed, RoleDimension.Digital),
     ];
 

@@ -67,6 +67,7 @@ internal static class SiteKeys
         Number("blowerRunPercent", 1, 100) with { Default = 100 },
         Number("blowerAfterPercent", 1, 100),
         Number("blowerEasePercentPerSecond", 0.01, 100) with { Default = 2 },
+        Number("soakBackK", 6, 300) with { Default = 30 },
     ]);
 
     public static readonly SectionSpec Comm = new("comm", [Integer("limitMs", 100, 60_000) with { Default = 1_000 }]);
