@@ -8,6 +8,12 @@ internal static class SetpointLead
     /// <summary>"One ramp step" of the start condition: what the ramp gains in this time, s; above sensor noise and the way of a read-back.</summary>
     private const double StepSeconds = 5;
 
+    /// <summary>
+    /// A led cool-down reaches its rate over this time, ms: a controller that meets a sudden ramp overshoots its slope,
+    /// and the cap is a cap for the gas, not for the setpoint.
+    /// </summary>
+    private const int SoftStartMs = 30_000;
+
     /// <summary>One ramp step, K.</summary>
     public static double StepK(UnitMemory unit) => unit.Table.Cool.RampUpKPerMin / 60 * StepSeconds;
 
@@ -33,12 +39,14 @@ internal static class SetpointLead
     {
         double outlet = unit.ValueOrNaN(SignalRole.OutletTemperature);
         unit.LedSetpointC = outlet < unit.LedSetpointC ? outlet : unit.LedSetpointC;
+        unit.CoolStartScan = unit.Scan;
     }
 
     /// <summary>Moves down at the cap; true when the end is reached.</summary>
     public static bool Cool(UnitMemory unit)
     {
-        unit.LedSetpointC -= PerScan(unit, unit.Table.Cool.RampDownKPerMin);
+        double share = Math.Min(1, (double)(unit.Scan - unit.CoolStartScan) * unit.Site.ScanMs / SoftStartMs);
+        unit.LedSetpointC -= share * PerScan(unit, unit.Table.Cool.RampDownKPerMin);
         return unit.LedSetpointC <= unit.Table.Cool.AfterCoolingBelowC;
     }
 

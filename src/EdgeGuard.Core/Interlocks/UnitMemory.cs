@@ -74,6 +74,7 @@ internal sealed class UnitMemory
     public bool SupplyFrozen { get; set; }
     public bool RampHeld { get; set; }
     public double LedSetpointC { get; set; }
+    public long CoolStartScan { get; set; }
 
     // What was wanted of each command in the scan before; NaN when nothing was.
     public double[] Wanted { get; } = NewWanted();

@@ -91,7 +91,7 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
             case UnitState.AfterCooling when !unit.HeatStored && unit.PowerProvedOff:
                 Enter(UnitState.Standby);
                 break;
-            case UnitState.Standby when unit.HeatStored:
+            case UnitState.Standby when unit.HeatStored && unit.IsGood(SignalRole.ElementTemperature):
                 Enter(UnitState.AfterCooling); // the lining soaked back: the blower runs once more
                 break;
             default:

@@ -56,5 +56,5 @@ internal static class DemoJudge
     private static KeyFigure Most(string name, double actual, double limit, string unit) =>
         new(name, "at most " + Text(limit, unit), Text(actual, unit), actual <= limit ? Verdict.Kept : Verdict.Broken);
 
-    private static string Text(double value, string unit) => value.ToString("0.##", CultureInfo.InvariantCulture) + " " + unit;
+    private static string Text(double value, string unit) => double.IsInfinity(value) ? "never" : value.ToString("0.##", CultureInfo.InvariantCulture) + " " + unit;
 }

@@ -81,6 +81,9 @@ internal sealed class DemoStory(TextWriter output, bool isTerminal)
             case "PermitGranted":
                 Tell(seconds, e.Unit, $"permit granted and on disk before any power; the setpoint is led from {Figure(e.Value)} to {Figure(e.Limit)} °C.", ChartTone.Hot);
                 break;
+            case "RampHeld" when e.Value < e.Limit:
+                Tell(seconds, e.Unit, $"the ramp stands still: the shared supply carries {Figure(e.Value)} of {Figure(e.Limit)} kW.", ChartTone.Waiting);
+                break;
             case "RampHeld":
                 Tell(seconds, e.Unit, $"waits for the shared supply: {Figure(e.Value)} kW would be asked of {Figure(e.Limit)} kW.", ChartTone.Waiting);
                 break;

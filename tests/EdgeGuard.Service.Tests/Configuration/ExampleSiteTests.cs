@@ -39,15 +39,15 @@ public sealed class ExampleSiteTests
 
         (int, int, ModbusTable, int, int)[] expected =
         [
-            (0, 1, ModbusTable.HoldingRegisters, 0, 9),
+            (0, 1, ModbusTable.HoldingRegisters, 0, 10),
             (0, 1, ModbusTable.InputRegisters, 0, 12),
             (0, 2, ModbusTable.InputRegisters, 0, 5),
-            (1, 1, ModbusTable.HoldingRegisters, 0, 9),
+            (1, 1, ModbusTable.HoldingRegisters, 0, 10),
             (1, 1, ModbusTable.InputRegisters, 0, 12),
             (1, 2, ModbusTable.InputRegisters, 0, 5),
         ];
         Assert.Equal(expected, site.Blocks.Select(b => (b.LinkIndex, (int)b.DeviceUnitId, b.Table, (int)b.Address, b.Count)));
-        Assert.Equal([9, 12, 5, 9, 12, 5], site.Table.BlockWordCounts);
+        Assert.Equal([10, 12, 5, 10, 12, 5], site.Table.BlockWordCounts);
     }
 
     [Fact]
@@ -55,7 +55,7 @@ public sealed class ExampleSiteTests
     {
         SiteConfiguration site = Load(SiteFolders.PilotHall);
 
-        Assert.Equal(18, site.Table.Units[0].Signals.Count);
+        Assert.Equal(19, site.Table.Units[0].Signals.Count);
         SignalTable flow = Signal(site, 1, SignalRole.GasFlow);
         Assert.Equal((5, 0, WordType.Float32, WordOrder.Cdab), (flow.Block, flow.WordOffset, flow.Type, flow.Order));
         SignalTable outlet = Signal(site, 0, SignalRole.OutletTemperature);
@@ -66,11 +66,11 @@ public sealed class ExampleSiteTests
     }
 
     [Fact]
-    public void All_seven_commands_of_a_cabinet_are_bound_with_their_read_back()
+    public void All_eight_commands_of_a_cabinet_are_bound_with_their_read_back()
     {
         SiteConfiguration site = Load(SiteFolders.PilotHall);
 
-        Assert.Equal(7, site.Table.Units[1].Commands.Count);
+        Assert.Equal(8, site.Table.Units[1].Commands.Count);
         Assert.All(site.Table.Units[1].Commands, c => Assert.NotNull(c.ReadBack));
         CommandPoint setpoint = site.Command(1, CommandRole.Setpoint)!;
         Assert.Equal((1, 1, 5, WordType.Float32), (setpoint.LinkIndex, (int)setpoint.DeviceUnitId, (int)setpoint.Address, setpoint.Type));

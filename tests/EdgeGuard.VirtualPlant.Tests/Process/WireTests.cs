@@ -37,7 +37,7 @@ public sealed class WireTests : IDisposable
     [Fact]
     public void The_three_poll_blocks_can_be_read_whole_and_one_register_more_cannot()
     {
-        foreach ((byte unit, ModbusTable table, int count) in new[] { ((byte)1, ModbusTable.HoldingRegisters, 9), ((byte)1, ModbusTable.InputRegisters, 12), ((byte)2, ModbusTable.InputRegisters, 5) })
+        foreach ((byte unit, ModbusTable table, int count) in new[] { ((byte)1, ModbusTable.HoldingRegisters, 10), ((byte)1, ModbusTable.InputRegisters, 12), ((byte)2, ModbusTable.InputRegisters, 5) })
         {
             Assert.True(_link.ReadRegisters(unit, table, 0, new ushort[count], TimeoutMs).IsGood);
             Assert.Equal(ModbusExceptionCode.IllegalDataAddress, _link.ReadRegisters(unit, table, 1, new ushort[count], TimeoutMs).Exception);
