@@ -10,6 +10,8 @@ namespace EdgeGuard.Demo;
 /// <summary>One demo from the first picture to the exit code.</summary>
 internal sealed class DemoRun(DemoOptions options, TextWriter output, bool isTerminal, CancellationToken cancelled)
 {
+    private static readonly TimeSpan CatchUpMost = TimeSpan.FromMinutes(5);
+
     private readonly DemoStory _story = new(output, isTerminal);
     private readonly DemoHistory _history = new();
     private readonly DemoPace _pace = new(options.Pace);
@@ -28,6 +30,7 @@ internal sealed class DemoRun(DemoOptions options, TextWriter output, bool isTer
         rig.Round();
         ShowPicture();
         string? stopped = Play(observe);
+        CatchUp(stopped);
         if (options.Serve && stopped is null)
         {
             Serve();
@@ -67,6 +70,15 @@ internal sealed class DemoRun(DemoOptions options, TextWriter output, bool isTer
         catch (Exception e) when (e is DemoException or ChildProcessException or AggregateException)
         {
             return e.Message;
+        }
+    }
+
+    // The story ends a little before now; the rest is stood by, so that simulated time ends now.
+    private void CatchUp(string? stopped)
+    {
+        for (DateTimeOffset most = _rig!.Now + CatchUpMost; stopped is null && _rig.Now < DateTimeOffset.UtcNow && _rig.Now < most;)
+        {
+            _rig.Round();
         }
     }
 

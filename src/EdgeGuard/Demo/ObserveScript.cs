@@ -14,7 +14,7 @@ internal sealed class ObserveScript(DemoRig rig, DemoStory story)
     private static readonly double[] Marks = [850, 1000, 1100];
 
     /// <summary>Simulated length, a little more than the script takes.</summary>
-    public static readonly TimeSpan Planned = TimeSpan.FromMinutes(24);
+    public static readonly TimeSpan Planned = TimeSpan.FromMinutes(18);
 
     public void Play()
     {
