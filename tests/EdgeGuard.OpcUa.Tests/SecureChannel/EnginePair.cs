@@ -7,14 +7,14 @@ namespace EdgeGuard.OpcUa.Tests.SecureChannel;
 /// <summary>A client and a server engine back to back in memory, with a clock that only moves on demand.</summary>
 internal sealed class EnginePair : IDisposable
 {
-    public EnginePair(SecurityPolicy policy, MessageSecurityMode mode, TransportLimits? serverLimits = null, TransportLimits? clientLimits = null, ApplicationInstance? server = null, ApplicationInstance? client = null, uint lifetimeMs = 60_000)
+    public EnginePair(SecurityPolicy policy, MessageSecurityMode mode, TransportLimits? serverLimits = null, TransportLimits? clientLimits = null, ApplicationInstance? server = null, ApplicationInstance? client = null, uint lifetimeMs = 60_000, ICertificateJudge? judge = null)
     {
         ApplicationInstance serverInstance = server ?? TestParties.Server;
         ApplicationInstance clientInstance = client ?? TestParties.Client;
         ServerOptions = new ServerChannelOptions
         {
             Instance = serverInstance,
-            Judge = new ListJudge(clientInstance),
+            Judge = judge ?? new ListJudge(clientInstance),
             Policies = SecurityPolicy.All,
             Limits = serverLimits ?? new TransportLimits(),
         };
