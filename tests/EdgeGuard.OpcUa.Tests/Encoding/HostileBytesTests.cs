@@ -91,6 +91,24 @@ public sealed class HostileBytesTests
         Assert.InRange(read, 20, 25);
     }
 
+    // 65 536 elements are within the limits; without their bytes they must cost nothing.
+    [Theory]
+    [InlineData("8B00000100")] // Double
+    [InlineData("9700000100")] // DataValue
+    [InlineData("8C00000100")] // String
+    [InlineData("9600000100")] // ExtensionObject
+    public void An_array_that_is_only_declared_costs_no_memory(string hex)
+    {
+        byte[] bytes = [.. Hex(hex), .. new byte[1_000]];
+        var warm = new UaReader(bytes, UaLimits.Default);
+        warm.ReadVariant();
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        var reader = new UaReader(bytes, UaLimits.Default);
+        reader.ReadVariant();
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        Assert.Equal(StatusCode.BadDecodingError, reader.Status);
+    }
+
     [Fact]
     public void Random_bytes_never_throw_and_stay_within_the_memory_budget() => Gen.Byte.Array[0, 300].Sample(
         bytes =>
