@@ -46,8 +46,12 @@ public static class StandardIds
     public const uint NamespaceArray = 2255;
     public const uint ServerStatus = 2256;
     public const uint ServiceLevel = 2267;
+    public const uint ServerCapabilities = 2268;
+    public const uint ServerDiagnostics = 2274;
+    public const uint ServerRedundancySupport = 3709;
     public const uint Auditing = 2994;
     public const uint TwoStateDiscreteType = 2373;
+    public const uint MultiStateDiscreteType = 2376;
     public const uint MultiStateValueDiscreteType = 11238;
     public const uint AnalogUnitType = 17497;
     public const uint AnalogUnitRangeType = 17570;
