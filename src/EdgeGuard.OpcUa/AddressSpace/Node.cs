@@ -33,6 +33,8 @@ public abstract class Node
     /// <summary>References in both directions, in the order they were made; safe while others are added.</summary>
     public ReadOnlySpan<Reference> References => _references.Items;
 
+    internal ReferenceList ReferenceList => _references;
+
     /// <summary>Target of the first HasTypeDefinition reference, or null.</summary>
     public Node? TypeDefinition { get; private set; }
 
