@@ -30,7 +30,7 @@ internal static class DemoJudge
     {
         double reactionMs = unit.FlowReactions.Count == 0 ? 0 : unit.FlowReactions.Max(r => r.FlowCameBack ? 0 : r.ReactionMs < 0 ? double.PositiveInfinity : r.ReactionMs);
         double reactionLimit = ScanMs + FlowDelayMs + WriteMs + ContactorMs;
-        int removals = 1 + unit.PowerTransitions.Count(t => !t.On);
+        int removals = 1 + unit.PowerTransitions.Count(t => !t.On && t.Permit != PermitState.Permitted);
         return
         [
             Most("highest element temperature", unit.ElementMaxC, unit.ElementTripC, "°C"),

@@ -55,7 +55,7 @@ internal sealed class EnforceScript(DemoRig rig, DemoStory story)
             throw new DemoException($"a reset without flow was not refused but {refused.Result}: {refused.Message}");
         }
 
-        Tell(Big, $"a reset is refused while the cause is there: {refused.Message}");
+        Tell(Big, $"a reset is tried while the cause is there: {refused.Message}");
     }
 
     private void Restart()
@@ -68,6 +68,7 @@ internal sealed class EnforceScript(DemoRig rig, DemoStory story)
         Accept("reset", Big, "blower belt replaced");
         Accept("start", Big, "calcining goes on");
         rig.Await($"{Big} holds again", HeatLimit, r => r[Big].State == "Holding");
+        Tell(Big, "holding again.", ChartTone.Hot);
         rig.Run(TimeSpan.FromMinutes(2));
     }
 
