@@ -1,0 +1,141 @@
+using EdgeGuard.Acceptance.Tests.Rigs;
+using EdgeGuard.Records.Journal;
+using EdgeGuard.VirtualPlant.Cabinets;
+using EdgeGuard.VirtualPlant.Ledger;
+
+namespace EdgeGuard.Acceptance.Tests.RealTime;
+
+/// <summary>
+/// The guard is killed (SIGKILL) twenty times at different moments. Nobody is left to remove power then but the watchdog of
+/// the cabinet, and the independent ledger must show that it did. Four kills each on five plants that run at once.
+/// </summary>
+public sealed class KillTests
+{
+    private const int Plants = 5;
+
+    // The watchdog of N-1 is 2 s (config/pilot-hall); contactor and step of the ledger are within the 100 ms.
+    private const long PowerOffLimitMs = 2_000 + 100;
+
+    // Above the 3 % of rated power (1.08 kW) from which the ledger counts a unit as powered.
+    private const double PoweredKw = 1.6;
+
+    private static readonly KillMoment[] Moments = [KillMoment.PreFlow, KillMoment.Heating, KillMoment.Holding, KillMoment.Requests];
+
+    [Fact]
+    public async Task Twenty_kills_remove_power_within_the_watchdog_time_and_leave_a_whole_journal()
+    {
+        int[] kills = await Task.WhenAll(Enumerable.Range(0, Plants).Select(static p => Task.Factory.StartNew(() => KillOnOnePlant(p), TestContext.Current.CancellationToken, TaskCreationOptions.LongRunning, TaskScheduler.Default)));
+        Assert.Equal(20, kills.Sum());
+    }
+
+    private static int KillOnOnePlant(int index)
+    {
+        using var folder = new TestFolder();
+        using var plant = PlantChild.Start(folder, "N-1");
+        // A low target reached at once makes holding, a high one keeps heating; 600 K/min asks for real power at once.
+        string site = TestSite.N1(plant.Ports[0]).Quick()
+            .With("\"rampUpKPerMin\": 60,", "\"rampUpKPerMin\": 300, \"heatAlarmKPerMin\": 5000,")
+            .With("\"setpointC\": 650", index % 2 == 0 ? "\"setpointC\": 650" : "\"setpointC\": 80")
+            .Write(folder.File("site"));
+        GuardChild guard = GuardChild.Start(folder, site);
+        try
+        {
+            for (int i = 0; i < Moments.Length; i++)
+            {
+                KillMoment moment = index % 2 == 0 && Moments[i] == KillMoment.Holding ? KillMoment.Heating : Moments[i];
+                KillOnce(plant, guard, moment);
+                guard.Dispose();
+                guard = GuardChild.Start(folder, site);
+                CheckRestart(plant, guard, site);
+            }
+        }
+        finally
+        {
+            guard.Dispose();
+        }
+
+        return Moments.Length;
+    }
+
+    private static void KillOnce(PlantChild plant, GuardChild guard, KillMoment moment)
+    {
+        guard.StartUnit();
+        using var stop = new CancellationTokenSource();
+        BringTo(plant, guard, moment, stop.Token);
+        guard.Kill();
+        CabinetTruth after = plant.Truth();
+        Assert.True(moment == KillMoment.PreFlow || after.PowerKw > 1.1, "no power when killed: nothing would be tested");
+        stop.Cancel();
+        plant.Await("watchdog over", t => t.AtMs >= after.AtMs + PowerOffLimitMs + 50);
+        Judge(plant, after);
+    }
+
+    private static void BringTo(PlantChild plant, GuardChild guard, KillMoment moment, CancellationToken stop)
+    {
+        if (moment == KillMoment.PreFlow)
+        {
+            plant.Await("blower runs up", static t => t.BlowerPercent > 0);
+            return;
+        }
+
+        plant.Await("power flows", static t => t.PowerKw > PoweredKw);
+        if (moment == KillMoment.Holding)
+        {
+            guard.Await("holding", static s => GuardChild.StateOf(s) == "Holding");
+            plant.Await("power flows while holding", static t => t.PowerKw > PoweredKw);
+        }
+        else if (moment == KillMoment.Requests)
+        {
+            new Thread(() => Pester(guard, stop)) { IsBackground = true }.Start();
+            Thread.Sleep(300);
+        }
+    }
+
+    // Requests that are refused, accepted without an effect, and mere questions, as fast as they are answered.
+    private static void Pester(GuardChild guard, CancellationToken stop)
+    {
+        string[] kinds = ["acknowledge", "start", "reset"];
+        try
+        {
+            for (int i = 0; !stop.IsCancellationRequested; i++)
+            {
+                guard.Ask(kinds[i % kinds.Length]);
+                guard.TryStatus();
+            }
+        }
+        catch (Exception e) when (e is System.Net.Sockets.SocketException or System.Text.Json.JsonException)
+        {
+            // The guard is killed in the middle of an answer: that is what this is for.
+        }
+    }
+
+    private static void Judge(PlantChild plant, CabinetTruth atKill)
+    {
+        CabinetTruth now = plant.Truth();
+        Assert.Equal(0.0, now.PowerKw);
+        Assert.NotEqual(PermitState.Permitted, now.Permit);
+        if (atKill.PowerKw < 1.1)
+        {
+            return; // killed before power: it never came
+        }
+
+        PowerTransition off = plant.Ledger().PowerTransitions[^1];
+        Assert.False(off.On, "power is still on");
+        Assert.Equal(PermitState.WatchdogExpired, off.Permit);
+        Assert.InRange(off.SinceTokenMs, 1, PowerOffLimitMs);
+        Assert.InRange(off.AtMs - atKill.AtMs, 1, PowerOffLimitMs);
+    }
+
+    private static void CheckRestart(PlantChild plant, GuardChild guard, string site)
+    {
+        Assert.Equal("Tripped", GuardChild.StateOf(guard.Await("a status", static s => s.Scan >= 0)));
+        guard.Await("scans that see the cabinet", static s => s.Scan > 3);
+        IReadOnlyList<JournalRecord> run = JournalLines.LastRun(guard.Data);
+        Assert.Equal((int)ShellEventId.UncleanStopFound, run[0].EventId);
+        Assert.Contains(run, static r => r["event"] == "found-outputs" && r["unit"] == "N-1");
+        Assert.DoesNotContain(run, static r => r["event"] == "permit-granted");
+        CommandLine verified = CommandLine.Run("journal", "verify", site);
+        Assert.True(verified.ExitCode == ExitCode.Good, verified.Output + verified.Errors);
+        Assert.Equal(0.0, plant.Truth().PowerKw);
+    }
+}
