@@ -14,6 +14,7 @@ internal static class Program
             CheckCommand.Create(),
             PlantCommand.Create(),
             RunCommand.Create(),
+            PublishCommand.Create(),
             RequestCommand.Create(),
             StatusCommand.Create(),
             JournalCommand.Create(),

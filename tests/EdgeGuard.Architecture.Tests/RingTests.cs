@@ -14,15 +14,17 @@ public sealed class RingTests
         ["EdgeGuard.Modbus"] = [],
         ["EdgeGuard.OpcUa"] = [],
         ["EdgeGuard.Records"] = ["EdgeGuard.Core"],
+        // The publisher knows the guard by its files and its socket only; it needs no part of the guard's shell.
+        ["EdgeGuard.Publication"] = ["EdgeGuard.Core", "EdgeGuard.OpcUa", "EdgeGuard.Records"],
         ["EdgeGuard.Reports"] = ["EdgeGuard.Core", "EdgeGuard.Records"],
         ["EdgeGuard.Service"] = ["EdgeGuard.Core", "EdgeGuard.Modbus", "EdgeGuard.Records"],
         // The judge must not share code with what it judges: the plant knows no Core, only the wire.
         ["EdgeGuard.VirtualPlant"] = ["EdgeGuard.Modbus"],
-        ["EdgeGuard"] = ["EdgeGuard.Core", "EdgeGuard.Modbus", "EdgeGuard.Records", "EdgeGuard.Reports", "EdgeGuard.Service", "EdgeGuard.VirtualPlant"],
+        ["EdgeGuard"] = ["EdgeGuard.Core", "EdgeGuard.Modbus", "EdgeGuard.Publication", "EdgeGuard.Records", "EdgeGuard.Reports", "EdgeGuard.Service", "EdgeGuard.VirtualPlant"],
     };
 
     // Rings that decide or speak on the wire carry no package at all.
-    private static readonly string[] WithoutPackages = ["EdgeGuard.Core", "EdgeGuard.Modbus", "EdgeGuard.OpcUa", "EdgeGuard.Records", "EdgeGuard.VirtualPlant"];
+    private static readonly string[] WithoutPackages = ["EdgeGuard.Core", "EdgeGuard.Modbus", "EdgeGuard.OpcUa", "EdgeGuard.Publication", "EdgeGuard.Records", "EdgeGuard.VirtualPlant"];
 
     [Fact]
     public void Every_project_references_only_inner_rings()

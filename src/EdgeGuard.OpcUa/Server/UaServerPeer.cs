@@ -1,0 +1,186 @@
+using EdgeGuard.OpcUa.Messages;
+using EdgeGuard.OpcUa.SecureChannel;
+using EdgeGuard.OpcUa.Sessions;
+
+namespace EdgeGuard.OpcUa.Server;
+
+/// <summary>
+/// One accepted connection, without I/O. One thread at a time calls <see cref="Receive"/>; answers to Publish come from
+/// the thread that calls <see cref="UaServer.Tick"/>. Order of locks: the server's gate before a connection's, never the
+/// other way round; so a message is handled with no lock held and only sending takes the connection's.
+/// </summary>
+public sealed class UaServerPeer : IDisposable
+{
+    // Headers, padding and signature of one chunk of a symmetric policy stay below this.
+    private const int ChunkOverheadBytes = 128;
+
+    private readonly UaServer _server;
+    private readonly ServerConnection _connection;
+    private readonly Lock _gate = new();
+    private readonly UaWriter _answer;
+    private Action? _outputReady;
+
+    internal UaServerPeer(UaServer server, string remote, string address, ChannelClock now)
+    {
+        (_server, Remote, Address, AcceptedMs) = (server, remote, address, now.MonotonicMs);
+        _connection = new ServerConnection(server.Options.Channel, server.ChannelIds, now);
+        _answer = new UaWriter(server.Options.Channel.Limits.SendMessageBytesMax);
+    }
+
+    /// <summary>Address and port of the client, for the log.</summary>
+    public string Remote { get; }
+
+    /// <summary>Address of the client without its port.</summary>
+    public string Address { get; }
+
+    /// <summary>Size of the receive buffer needed now, bytes.</summary>
+    public int ReceiveBytesMax => _connection.ChunkBytesMaxNow;
+
+    /// <summary>Whether the connection has ended; the shell sends what is left and closes the socket.</summary>
+    public bool IsClosed => _connection.State == ConnectionState.Closed;
+
+    /// <summary>Why it ended, in plain words; null while open.</summary>
+    public string? CloseCause => _connection.CloseCause;
+
+    /// <summary>Whether the client closed the channel in order.</summary>
+    public bool IsClosedInOrder => IsClosed && _connection.CloseStatus == StatusCode.Good;
+
+    /// <summary>Whether a session is active over it.</summary>
+    public bool HasSession { get; private set; }
+
+    internal SecurityPolicy Policy => _connection.Policy;
+
+    internal MessageSecurityMode Mode => _connection.Mode;
+
+    internal PeerCertificate? Certificate => _connection.Peer;
+
+    internal uint ChannelId => _connection.ChannelId;
+
+    /// <summary>Largest message the client takes, by size and by number of chunks, with room for the overhead of each chunk.</summary>
+    internal int SendBytesMax => (int)Math.Min(_connection.Limits.SendMessageBytesMax, (long)_connection.Limits.SendChunkCountMax * (_connection.Limits.SendChunkBytesMax - ChunkOverheadBytes));
+
+    internal long AcceptedMs { get; }
+
+    /// <summary>Last session used over this connection, so that most requests need no look-up. Receiving thread only.</summary>
+    internal UaSession? LastSession { get; set; }
+
+    /// <summary>Names what is to be called, by any thread and at any time, when there is something to send. It must not wait.</summary>
+    public void OnOutput(Action ready) => Volatile.Write(ref _outputReady, ready);
+
+    /// <summary>Takes received bytes from the front and handles every message that is complete in them. What is to be sent afterwards lies ready in any case.</summary>
+    /// <param name="received">What was received and not consumed yet; changed in place.</param>
+    /// <param name="now">The time.</param>
+    /// <returns>Bytes consumed.</returns>
+    public int Receive(Span<byte> received, ChannelClock now)
+    {
+        int consumed = 0;
+        while (true)
+        {
+            ConnectionStep step;
+            int taken;
+            lock (_gate)
+            {
+                step = _connection.Step(received[consumed..], now, out taken);
+            }
+
+            consumed += taken;
+            if (step == ConnectionStep.Message)
+            {
+                _server.Handle(this, _connection.Message, _connection.RequestId, now);
+                continue;
+            }
+
+            if (step != ConnectionStep.Aborted)
+            {
+                return consumed;
+            }
+        }
+    }
+
+    /// <summary>Hands out what is to be sent and goes on with <paramref name="empty"/>; null when there is nothing.</summary>
+    public UaWriter? TakeOutput(UaWriter empty)
+    {
+        lock (_gate)
+        {
+            return _connection.Output.IsEmpty ? null : _connection.SwapOutput(empty);
+        }
+    }
+
+    /// <summary>A buffer fit for <see cref="TakeOutput"/>.</summary>
+    public UaWriter CreateOutput() => _connection.CreateOutput();
+
+    /// <summary>The socket is gone: sessions stay, requests that waited on this connection do not.</summary>
+    public void Closed(ChannelClock now)
+    {
+        _server.PeerClosed(this, now);
+        Dispose();
+    }
+
+    /// <summary>Frees keys and buffers.</summary>
+    public void Dispose()
+    {
+        lock (_gate)
+        {
+            _connection.Dispose();
+            _answer.Dispose();
+        }
+    }
+
+    internal UaWriter Answer
+    {
+        get
+        {
+            _answer.Clear();
+            return _answer;
+        }
+    }
+
+    /// <summary>Sends a whole message; what does not fit the client is left to the caller.</summary>
+    internal StatusCode Send(uint requestId, ReadOnlySpan<byte> body, ChannelClock now)
+    {
+        StatusCode status;
+        lock (_gate)
+        {
+            status = _connection.Send(requestId, body, now);
+        }
+
+        return status;
+    }
+
+    internal void Ready() => Volatile.Read(ref _outputReady)?.Invoke();
+
+    internal void SessionMade() => HasSession = true;
+
+    internal void SessionActivated() => HasSession = true;
+
+    internal void Tick(ChannelClock now, long halfOpenEndMs)
+    {
+        bool closed;
+        lock (_gate)
+        {
+            bool before = IsClosed;
+            _connection.Tick(now);
+            if (!HasSession && now.MonotonicMs >= halfOpenEndMs)
+            {
+                _connection.Fail(StatusCode.BadTimeout, "no session was made in time");
+            }
+
+            closed = !before && IsClosed;
+        }
+
+        if (closed)
+        {
+            Ready();
+        }
+    }
+
+    internal void CutOff(string cause)
+    {
+        lock (_gate)
+        {
+            _connection.Fail(StatusCode.BadTcpServerTooBusy, cause);
+        }
+
+        Ready();
+    }
+}

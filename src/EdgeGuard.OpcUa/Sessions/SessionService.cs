@@ -1,0 +1,177 @@
+using System.Security.Cryptography;
+using EdgeGuard.OpcUa.AddressSpace;
+using EdgeGuard.OpcUa.Messages;
+using EdgeGuard.OpcUa.SecureChannel;
+using EdgeGuard.OpcUa.Server;
+using EdgeGuard.OpcUa.Services;
+
+namespace EdgeGuard.OpcUa.Sessions;
+
+/// <summary>
+/// CreateSession, ActivateSession and CloseSession (OPC 10000-4, 5.6). A session belongs to the channel it was made on
+/// until it is activated on another one; there the certificate must be the same and the user too. All under the server's gate.
+/// </summary>
+internal sealed class SessionService
+{
+    /// <summary>Length of nonces of sessions, also without security (OPC 10000-4, 5.6.2: at least 32 bytes).</summary>
+    public const int NonceBytes = 32;
+
+    private const int TokenBytes = 32;
+
+    private readonly UaServerOptions _options;
+    private readonly EndpointList _endpoints;
+    private readonly SessionTable _sessions;
+    private readonly UserTokenReader _tokens;
+    private uint _lastSessionNumber;
+
+    public SessionService(UaServerOptions options, EndpointList endpoints, SessionTable sessions)
+    {
+        (_options, _endpoints, _sessions) = (options, endpoints, sessions);
+        _tokens = new UserTokenReader(options);
+    }
+
+    /// <summary>Makes a session; <paramref name="gaveWay"/> is one that had to end for it.</summary>
+    public IServiceResponse Create(UaServerPeer peer, CreateSessionRequest request, ChannelClock now, out UaSession? gaveWay)
+    {
+        gaveWay = null;
+        StatusCode status = CheckCreate(peer, request);
+        if (status != StatusCode.Good)
+        {
+            return Fault.Of(status);
+        }
+
+        UaSession session = Make(peer, request, now);
+        if (!_sessions.TryAdd(session, out gaveWay))
+        {
+            _options.Log?.Refused($"session of {session.ClientUri} refused: {_options.Operations.Sessions} sessions are in use");
+            return Fault.Of(StatusCode.BadTooManySessions);
+        }
+
+        peer.SessionMade();
+        return new CreateSessionResponse
+        {
+            SessionId = session.SessionId,
+            AuthenticationToken = session.Token,
+            RevisedSessionTimeout = session.TimeoutMs,
+            ServerNonce = session.ServerNonce,
+            ServerCertificate = _options.Channel.Instance?.Der,
+            ServerEndpoints = _endpoints.For(request.EndpointUrl, null),
+            ServerSignature = SignatureProof.Create(peer.Policy, _options.Channel.Instance, request.ClientCertificate, request.ClientNonce),
+            MaxRequestMessageSize = (uint)_options.Channel.Limits.ReceiveMessageBytesMax,
+        };
+    }
+
+    /// <summary>Binds the session to the channel and the user to the session.</summary>
+    public IServiceResponse Activate(UaServerPeer peer, ActivateSessionRequest request, ChannelClock now)
+    {
+        UaSession? session = _sessions.Find(request.RequestHeader.AuthenticationToken);
+        if (session is null)
+        {
+            return Fault.Of(StatusCode.BadSessionIdInvalid);
+        }
+
+        StatusCode status = CheckChannel(peer, session, request);
+        UserIdentity? identity = null;
+        if (status == StatusCode.Good)
+        {
+            status = _tokens.TryRead(peer, session, request, now, out identity);
+        }
+
+        // A session that goes over to another channel keeps its user (OPC 10000-4, 5.6.3).
+        if (status == StatusCode.Good && session.Activated && !ReferenceEquals(session.Peer, peer) && identity != session.Identity)
+        {
+            status = StatusCode.BadIdentityChangeNotSupported;
+        }
+
+        if (status != StatusCode.Good)
+        {
+            _options.Log?.Refused($"activation of session {session.Name} from {peer.Remote} refused: {status}");
+            return Fault.Of(status);
+        }
+
+        Bind(peer, session, request, identity!, now);
+        return new ActivateSessionResponse { ServerNonce = session.ServerNonce, Results = [], DiagnosticInfos = [] };
+    }
+
+    private void Bind(UaServerPeer peer, UaSession session, ActivateSessionRequest request, UserIdentity identity, ChannelClock now)
+    {
+        session.ServerNonce = RandomNumberGenerator.GetBytes(NonceBytes);
+        (session.Peer, session.Policy, session.Identity, session.Activated) = (peer, peer.Policy, identity, true);
+        session.Caller = new CallerContext { Roles = identity.Roles, UserName = identity.Kind == UserTokenType.Anonymous ? null : identity.Name, SessionId = session.SessionId, SessionName = session.Name };
+        session.Locales = request.LocaleIds ?? session.Locales;
+        session.Use(now.MonotonicMs);
+        peer.SessionActivated();
+        _options.Log?.Note($"session {session.Name} of {session.ClientUri} active from {peer.Remote}, {peer.Policy.Name} {peer.Mode}, user {identity.Name}");
+    }
+
+    private StatusCode CheckCreate(UaServerPeer peer, CreateSessionRequest request)
+    {
+        if (!peer.Policy.IsSecure)
+        {
+            return _options.AllowNoneSessions ? StatusCode.Good : StatusCode.BadSecurityModeInsufficient;
+        }
+
+        if (request.ClientNonce is not { Length: >= NonceBytes })
+        {
+            return StatusCode.BadNonceInvalid;
+        }
+
+        if (request.ClientCertificate is null || !request.ClientCertificate.AsSpan().StartsWith(peer.Certificate!.Der))
+        {
+            _options.Log?.Refused($"session from {peer.Remote} refused: its certificate is not that of its channel");
+            return StatusCode.BadSecurityChecksFailed;
+        }
+
+        string? uri = request.ClientDescription.ApplicationUri;
+        if (!CertificateNames.HasUri(peer.Certificate.Certificate, uri))
+        {
+            _options.Log?.Refused($"session from {peer.Remote} refused: application URI {uri} is not in its certificate");
+            return StatusCode.BadCertificateUriInvalid;
+        }
+
+        return StatusCode.Good;
+    }
+
+    private UaSession Make(UaServerPeer peer, CreateSessionRequest request, ChannelClock now)
+    {
+        ServerLimits limits = _options.Limits;
+        double asked = request.RequestedSessionTimeout;
+        string name = request.SessionName is { Length: > 0 } given ? given : $"session {_lastSessionNumber + 1}";
+        var session = new UaSession
+        {
+            SessionId = new NodeId(1, ++_lastSessionNumber),
+            Token = new NodeId(0, RandomNumberGenerator.GetBytes(TokenBytes)),
+            Name = name.Length > limits.SessionNameCharactersMax ? name[..limits.SessionNameCharactersMax] : name,
+            ClientUri = request.ClientDescription.ApplicationUri ?? "",
+            ClientCertificate = peer.Certificate is { } certificate ? certificate.Der.ToArray() : [],
+            TimeoutMs = asked > 0 ? Math.Clamp(asked, limits.SessionTimeoutMsMin, limits.SessionTimeoutMsMax) : limits.SessionTimeoutMsMax,
+            CreatedMs = now.MonotonicMs,
+            CreatedUtc = now.Utc,
+            ResponseBytesMax = request.MaxResponseMessageSize,
+            ServerNonce = RandomNumberGenerator.GetBytes(NonceBytes),
+            Browsing = new BrowsePointStore(_options.Operations.BrowseContinuationPoints),
+            Peer = peer,
+            Policy = peer.Policy,
+        };
+        session.Use(now.MonotonicMs);
+        return session;
+    }
+
+    private StatusCode CheckChannel(UaServerPeer peer, UaSession session, ActivateSessionRequest request)
+    {
+        bool sameChannel = ReferenceEquals(session.Peer, peer);
+        if (!sameChannel && !session.Activated)
+        {
+            return StatusCode.BadSecureChannelIdInvalid;
+        }
+
+        if (!sameChannel && (peer.Policy != session.Policy || !session.ClientCertificate.AsSpan().SequenceEqual(peer.Certificate is { } certificate ? certificate.Der : default)))
+        {
+            return StatusCode.BadSecurityChecksFailed;
+        }
+
+        return peer.Policy.IsSecure
+            ? SignatureProof.Verify(peer.Policy, peer.Certificate, _options.Channel.Instance!.Der, session.ServerNonce, request.ClientSignature)
+            : StatusCode.Good;
+    }
+}

@@ -1,0 +1,74 @@
+using EdgeGuard.OpcUa.SecureChannel;
+
+namespace EdgeGuard.OpcUa.Subscriptions;
+
+/// <summary>Publish requests that wait in a session, oldest first, and status messages that wait for one. Under the server's gate.</summary>
+internal sealed class PublishQueue
+{
+    private readonly Queue<PendingPublish> _waiting = new();
+    private readonly Queue<StatusMessage> _messages = new();
+
+    public int Count => _waiting.Count;
+
+    public int MessageCount => _messages.Count;
+
+    public void Add(in PendingPublish publish) => _waiting.Enqueue(publish);
+
+    public bool TryTake(ChannelClock now, out PendingPublish publish)
+    {
+        while (_waiting.TryDequeue(out publish))
+        {
+            if (now.MonotonicMs < publish.EndMs)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    /// <summary>The oldest, in time or not.</summary>
+    public bool TryTakeAny(out PendingPublish publish) => _waiting.TryDequeue(out publish);
+
+    /// <summary>The first whose time-out has passed.</summary>
+    public bool TryTakeOver(long nowMs, out PendingPublish publish)
+    {
+        publish = default;
+        return _waiting.TryPeek(out PendingPublish oldest) && nowMs >= oldest.EndMs && _waiting.TryDequeue(out publish);
+    }
+
+    /// <summary>Takes out all with a handle.</summary>
+    public List<PendingPublish> TakeAll(uint requestHandle)
+    {
+        var taken = new List<PendingPublish>();
+        for (int left = _waiting.Count; left > 0; left--)
+        {
+            PendingPublish publish = _waiting.Dequeue();
+            if (publish.RequestHandle == requestHandle)
+            {
+                taken.Add(publish);
+            }
+            else
+            {
+                _waiting.Enqueue(publish);
+            }
+        }
+
+        return taken;
+    }
+
+    public void AddMessage(in StatusMessage message, int messagesMax)
+    {
+        if (_messages.Count >= messagesMax)
+        {
+            _messages.Dequeue();
+        }
+
+        _messages.Enqueue(message);
+    }
+
+    public bool TryTakeMessage(out StatusMessage message) => _messages.TryDequeue(out message);
+
+    /// <summary>The connection is gone: nobody waits any more.</summary>
+    public void Clear() => _waiting.Clear();
+}

@@ -1,0 +1,12 @@
+namespace EdgeGuard.Publication;
+
+/// <summary>Takes requests of people to the guard, over its local socket. May be called from several threads; waits for the guard's decision.</summary>
+public interface IGuardRequests
+{
+    /// <summary>Asks.</summary>
+    /// <param name="kind">"acknowledge", "reset", "start", "stop" or "cool".</param>
+    /// <param name="unit">Name of the unit.</param>
+    /// <param name="person">Who asks, for the journal.</param>
+    /// <param name="reason">Why.</param>
+    GuardReply Ask(string kind, string unit, string person, string reason);
+}

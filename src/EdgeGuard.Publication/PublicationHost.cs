@@ -1,0 +1,124 @@
+using System.Net;
+using System.Net.Sockets;
+using EdgeGuard.OpcUa.AddressSpace;
+using EdgeGuard.OpcUa.SecureChannel;
+using EdgeGuard.OpcUa.Server;
+using EdgeGuard.OpcUa.Transport;
+using EdgeGuard.Publication.Hosting;
+using EdgeGuard.Publication.Site;
+
+namespace EdgeGuard.Publication;
+
+/// <summary>
+/// The publisher: one thread takes scans from the ring into the nodes and drives the engine's clock; sockets have loops of
+/// their own. It only reads the guard's files and asks through the guard's socket.
+/// </summary>
+public sealed class PublicationHost : IDisposable
+{
+    private const int PollMsMin = 5;
+    private const int PollMsMax = 20;
+    private const int PollsPerScan = 5;
+    private const int MessageBytesMax = 4_194_304;
+
+    private readonly PublicationOptions _options;
+    private readonly UaServer _server;
+    private readonly SocketHost _sockets;
+    private readonly RingFeed _feed;
+    private readonly Thread _thread;
+    private readonly ManualResetEventSlim _stop = new();
+
+    /// <summary>Builds the address space and listens.</summary>
+    /// <exception cref="SocketException">The port is in use or may not be used.</exception>
+    public PublicationHost(PublicationOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        _options = options;
+        ChannelClock now = HostClock.Now;
+        var space = new NodeSpace(now.Utc);
+        StandardNodes.Load(space);
+        var operations = new OperationLimits { SamplingIntervalMinMs = options.Site.ScanMs };
+        SiteNodes nodes = new SiteSpaceBuilder(new SpaceBuilder(space), options.Site).Build();
+        _feed = new RingFeed(new FeedOptions { Site = options.Site, SiteDigest = options.SiteDigest, RingPath = options.RingPath, JournalHeadPath = options.JournalHeadPath, Log = options.Log }, nodes, now.MonotonicMs);
+        _server = new UaServer(ServerOptions(options, operations), space);
+        ServerObject.Fill(space, Facts(options, operations), new PublisherState(_server, _feed, now.Utc));
+        _sockets = new SocketHost(_server, options.EndPoint, options.Log);
+        _thread = new Thread(Run) { IsBackground = true, Name = "publish" };
+    }
+
+    /// <summary>Port listened on.</summary>
+    public int Port => _sockets.Port;
+
+    /// <summary>The engine, for figures.</summary>
+    public UaServer Server => _server;
+
+    /// <summary>Starts.</summary>
+    public void Start()
+    {
+        _thread.Start();
+        _sockets.Start();
+    }
+
+    /// <summary>Ends all connections and stops.</summary>
+    public void Dispose()
+    {
+        const int JoinMs = 2000;
+        _stop.Set();
+        _sockets.Dispose();
+        _thread.Join(JoinMs);
+        _server.Dispose();
+        _feed.Dispose();
+        _stop.Dispose();
+    }
+
+    private static UaServerOptions ServerOptions(PublicationOptions options, OperationLimits operations)
+    {
+        IReadOnlyList<SecurityPolicy> policies = options.Instance is null ? [SecurityPolicy.None] : SecurityPolicy.All;
+        return new UaServerOptions
+        {
+            ApplicationUri = options.ApplicationUri,
+            ApplicationName = $"EdgeGuard {options.Site.Name}",
+            EndpointUrl = $"opc.tcp://{HostName(options.EndPoint)}:{options.EndPoint.Port}",
+            Channel = new ServerChannelOptions
+            {
+                Instance = options.Instance,
+                Judge = options.Judge,
+                Policies = policies,
+                Limits = new TransportLimits { SendMessageBytesMax = MessageBytesMax },
+                OutputBytesMax = 2 * MessageBytesMax,
+            },
+            AllowNoneSessions = options.AllowNone,
+            AllowAnonymous = options.AllowAnonymous,
+            Users = options.Users,
+            Operations = operations,
+            Limits = options.Limits,
+            Log = options.Log,
+        };
+    }
+
+    private static string HostName(IPEndPoint endPoint) => endPoint.Address.Equals(IPAddress.Any) || endPoint.Address.Equals(IPAddress.IPv6Any) ? Environment.MachineName : endPoint.Address.ToString();
+
+    private static ServerFacts Facts(PublicationOptions options, OperationLimits operations) => new()
+    {
+        ApplicationUri = options.ApplicationUri,
+        Namespaces = ["urn:edgeguard:site:" + Uri.EscapeDataString(options.Site.Name)],
+        ProductUri = "urn:edgeguard",
+        ManufacturerName = "EdgeGuard maintainers",
+        ProductName = "EdgeGuard",
+        SoftwareVersion = options.Version,
+        BuildNumber = options.Version,
+        Limits = operations,
+    };
+
+    private void Run()
+    {
+        int pollMs = Math.Clamp(_options.Site.ScanMs / PollsPerScan, PollMsMin, PollMsMax);
+        while (!_stop.IsSet)
+        {
+            ChannelClock now = HostClock.Now;
+            _feed.Poll(now, _server.Updated);
+            long next = _server.Tick(now);
+            long waitMs = Math.Clamp(next - HostClock.MonotonicMs, 1, pollMs);
+            _stop.Wait((int)waitMs);
+        }
+    }
+}

@@ -1,0 +1,56 @@
+using System.Net;
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.OpcUa.SecureChannel;
+using EdgeGuard.OpcUa.Server;
+using EdgeGuard.OpcUa.Sessions;
+
+namespace EdgeGuard.Publication;
+
+/// <summary>What is published, where, and to whom.</summary>
+public sealed record PublicationOptions
+{
+    /// <summary>The site.</summary>
+    public required SiteTable Site { get; init; }
+
+    /// <summary>SHA-256 of its settings, 32 bytes; compared with the guard's.</summary>
+    public required byte[] SiteDigest { get; init; }
+
+    /// <summary>The guard's ring.</summary>
+    public required string RingPath { get; init; }
+
+    /// <summary>The head record of the guard's journal.</summary>
+    public required string JournalHeadPath { get; init; }
+
+    /// <summary>Address and port to listen on; port 0 takes a free one.</summary>
+    public required IPEndPoint EndPoint { get; init; }
+
+    /// <summary>Version of the program.</summary>
+    public required string Version { get; init; }
+
+    /// <summary>Takes sentences for the log.</summary>
+    public required IServerLog Log { get; init; }
+
+    /// <summary>Certificate of the server; null offers the policy None only.</summary>
+    public ApplicationInstance? Instance { get; init; }
+
+    /// <summary>URI of this instance; in the certificate as well.</summary>
+    public string ApplicationUri { get; init; } = $"urn:{Environment.MachineName}:edgeguard";
+
+    /// <summary>Judge of clients' certificates.</summary>
+    public ICertificateJudge? Judge { get; init; }
+
+    /// <summary>Whether sessions without security are allowed.</summary>
+    public bool AllowNone { get; init; }
+
+    /// <summary>Whether reading without a user is allowed.</summary>
+    public bool AllowAnonymous { get; init; } = true;
+
+    /// <summary>Users; null for none.</summary>
+    public IUserAuthority? Users { get; init; }
+
+    /// <summary>Way to the guard for methods; null publishes none.</summary>
+    public IGuardRequests? Requests { get; init; }
+
+    /// <summary>Maxima.</summary>
+    public ServerLimits Limits { get; init; } = new();
+}

@@ -1,0 +1,18 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.OpcUa.Server;
+
+namespace EdgeGuard.Publication.Site;
+
+/// <summary>Where the guard's figures come from.</summary>
+internal sealed record FeedOptions
+{
+    public required SiteTable Site { get; init; }
+
+    public required byte[] SiteDigest { get; init; }
+
+    public required string RingPath { get; init; }
+
+    public required string JournalHeadPath { get; init; }
+
+    public required IServerLog Log { get; init; }
+}

@@ -1,0 +1,199 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.OpcUa;
+using EdgeGuard.OpcUa.SecureChannel;
+using EdgeGuard.Records.Ring;
+
+namespace EdgeGuard.Publication.Site;
+
+/// <summary>
+/// Takes every scan from the guard's ring into the nodes, in order and without leaving one out unless the ring has
+/// overwritten it. When no scan comes the values grow old before the eyes of the client: last usable value, then no
+/// communication. The guard notices none of this.
+/// </summary>
+internal sealed class RingFeed : IDisposable
+{
+    private const int LateMsMin = 1000;
+    private const int LateScans = 5;
+    private const int LostMs = 10_000;
+    private const int HeadMs = 1000;
+    private const int OpenMs = 250;
+    private const int CatchUpMax = 256;
+
+    private readonly FeedOptions _options;
+    private readonly SiteNodes _nodes;
+    private readonly UnitWriter[] _units;
+    private readonly GuardWriter _guard;
+    private readonly StaleMarker _stale;
+    private readonly ScanRingRecord _record = new();
+    private ScanRingReader? _ring;
+    private long _next;
+    private long _lastScanMs;
+    private long _nextHeadMs;
+    private long _nextOpenMs;
+    private string? _complaint;
+
+    public RingFeed(FeedOptions options, SiteNodes nodes, long nowMs)
+    {
+        (_options, _nodes, _lastScanMs) = (options, nodes, nowMs);
+        _units = Array.ConvertAll(nodes.Units, static unit => new UnitWriter(unit));
+        _guard = new GuardWriter(nodes.Guard, options.JournalHeadPath);
+        _stale = new StaleMarker(nodes);
+    }
+
+    /// <summary>How the guard is seen.</summary>
+    public GuardLink Link { get; private set; }
+
+    /// <summary>Scans the ring had overwritten before they were read.</summary>
+    public long RecordsLost { get; private set; }
+
+    /// <summary>Takes what is new. Calls <paramref name="updated"/> after each scan. Returns how many scans were taken.</summary>
+    public int Poll(ChannelClock now, Action<ChannelClock> updated)
+    {
+        if (now.MonotonicMs >= _nextHeadMs)
+        {
+            _nextHeadMs = now.MonotonicMs + HeadMs;
+            _guard.WriteJournalHead(now.Utc);
+            CheckRun();
+        }
+
+        int taken = TryOpen(now) ? TakeScans(now, updated) : 0;
+        Judge(now, taken, updated);
+        return taken;
+    }
+
+    public void Dispose() => _ring?.Dispose();
+
+    private int TakeScans(ChannelClock now, Action<ChannelClock> updated)
+    {
+        long written = _ring!.ReadLive().ScansWritten;
+        int taken = 0;
+        while (_next < written && taken < CatchUpMax)
+        {
+            if (TakeScan(now.Utc))
+            {
+                taken++;
+                _next++;
+                updated(now);
+                continue;
+            }
+
+            long newest = Math.Max(_next + 1, written - (_ring.ScanCapacity / 2));
+            RecordsLost += newest - _next;
+            _next = newest;
+        }
+
+        return taken;
+    }
+
+    private bool TakeScan(UaDateTime now)
+    {
+        double sitePowerKw = double.NaN;
+        for (int unit = 0; unit < _units.Length; unit++)
+        {
+            if (_ring!.Read(_next, unit, _record) != RingReadOutcome.Good)
+            {
+                return false;
+            }
+
+            _units[unit].Write(_record, now);
+            sitePowerKw = _record.SitePowerKw;
+        }
+
+        _guard.Write(_ring!.ReadLive(), sitePowerKw, now);
+        return true;
+    }
+
+    private void Judge(ChannelClock now, int taken, Action<ChannelClock> updated)
+    {
+        _lastScanMs = taken > 0 ? now.MonotonicMs : _lastScanMs;
+        long silentMs = now.MonotonicMs - _lastScanMs;
+        GuardLink link = silentMs >= LostMs ? GuardLink.Lost : silentMs >= LateMs() ? GuardLink.Late : GuardLink.Live;
+        link = _ring is null && link == GuardLink.Lost ? GuardLink.Absent : link;
+        if (link == Link && taken == 0)
+        {
+            return;
+        }
+
+        if (link != Link)
+        {
+            _options.Log.Note($"guard: {link}");
+        }
+
+        Link = link;
+        _guard.WriteLink(link, RecordsLost, now.Utc);
+        if (link != GuardLink.Live)
+        {
+            _stale.Mark(link, now.Utc);
+            updated(now);
+        }
+    }
+
+    private int LateMs() => Math.Max(LateMsMin, LateScans * _options.Site.ScanMs);
+
+    private void CheckRun()
+    {
+        if (_ring is not null && _ring.WasReplaced())
+        {
+            _ring.Dispose();
+            _ring = null;
+        }
+    }
+
+    private bool TryOpen(ChannelClock now)
+    {
+        if (_ring is not null || now.MonotonicMs < _nextOpenMs)
+        {
+            return _ring is not null;
+        }
+
+        _nextOpenMs = now.MonotonicMs + OpenMs;
+        try
+        {
+            var ring = new ScanRingReader(_options.RingPath);
+            if (!Belongs(ring))
+            {
+                ring.Dispose();
+                return false;
+            }
+
+            _ring = ring;
+            _complaint = null;
+            _next = Math.Max(0, ring.ReadLive().ScansWritten - 1);
+            _guard.WriteRun(ring.RunId, now.Utc);
+            _options.Log.Note($"guard: run {ring.RunId}");
+            return true;
+        }
+        catch (Exception e) when (e is IOException or InvalidDataException or UnauthorizedAccessException)
+        {
+            Complain(e.Message);
+            return false;
+        }
+    }
+
+    private bool Belongs(ScanRingReader ring)
+    {
+        string[] expected = [.. _options.Site.Units.Select(static (UnitTable unit) => unit.Name)];
+        if (!ring.UnitNames.SequenceEqual(expected, StringComparer.Ordinal))
+        {
+            Complain($"{_options.RingPath}: the guard runs with other units ({string.Join(", ", ring.UnitNames)}) than the site file has now ({string.Join(", ", expected)}); restart the guard or put the site file back");
+            return false;
+        }
+
+        if (!ring.SiteDigest.SequenceEqual(_options.SiteDigest))
+        {
+            _options.Log.Refused("the site file was changed since the guard started: ranges shown may differ from those in force until the guard is restarted");
+        }
+
+        return true;
+    }
+
+    // Once, not at each attempt.
+    private void Complain(string sentence)
+    {
+        if (!string.Equals(sentence, _complaint, StringComparison.Ordinal))
+        {
+            _complaint = sentence;
+            _options.Log.Refused(sentence);
+        }
+    }
+}

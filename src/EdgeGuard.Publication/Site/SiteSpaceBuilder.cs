@@ -1,0 +1,145 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+using EdgeGuard.OpcUa;
+using EdgeGuard.OpcUa.AddressSpace;
+using EdgeGuard.Records.Journal;
+
+namespace EdgeGuard.Publication.Site;
+
+/// <summary>
+/// Builds the nodes of a site. NodeIds are texts made of names that people gave (`N-1/OutletTemperature`), never of an
+/// index, so that they stay the same when a unit is added. What concerns the guard begins with a slash, which no unit's
+/// name can.
+/// </summary>
+internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site)
+{
+    private static readonly NodeId Text = new(StandardIds.String);
+    private static readonly NodeId Number = new(StandardIds.Double);
+    private static readonly NodeId Flag = new(StandardIds.Boolean);
+    private static readonly NodeId Index = new(StandardIds.UInt32);
+    private static readonly NodeId Count = new(8); // Int64, OPC 10000-6, annex A
+
+    public SiteNodes Build()
+    {
+        ObjectNode folder = builder.AddFolder(builder.Objects, "/site", site.Name, "The site: its units and the guard that watches them");
+        GuardNodes guard = BuildGuard(folder);
+        var units = new UnitNodes[site.Units.Count];
+        for (int i = 0; i < units.Length; i++)
+        {
+            units[i] = BuildUnit(folder, site.Units[i]);
+        }
+
+        return new SiteNodes(folder, guard, units);
+    }
+
+    private GuardNodes BuildGuard(Node folder)
+    {
+        ObjectNode guard = builder.AddFolder(folder, "/guard", "Guard", "The process that decides; it goes on without this server");
+        return new GuardNodes
+        {
+            SitePower = builder.AddAnalog(folder, Spec("/site/SitePower", "SitePower", Number, "Sum of the measured power of all units"), "kW", 0, double.IsFinite(site.SupplyLimitKw) ? site.SupplyLimitKw : site.Units.Sum(static u => u.RatedPowerKw)),
+            Scans = Counter(guard, "Scans", "Scans since the guard started"),
+            Heartbeat = builder.AddVariable(guard, Spec("/guard/Heartbeat", "Heartbeat", new NodeId(StandardIds.UtcTime), "Time of the last scan")),
+            LatenessLast = builder.AddAnalog(guard, Spec("/guard/LatenessLast", "LatenessLast", Number, "How late the last scan began"), "ms"),
+            LatenessMax = builder.AddAnalog(guard, Spec("/guard/LatenessMax", "LatenessMax", Number, "The latest a scan has begun since start"), "ms"),
+            Overruns = Counter(guard, "Overruns", "Scans that did not end before the next was due"),
+            Allocated = Counter(guard, "AllocatedBytes", "Bytes the guard process has allocated since start"),
+            Journal = builder.AddMultiState(guard, Spec("/guard/Journal", "Journal", Index, "Health of the journal"), Enum.GetNames<JournalHealth>()),
+            DurableEvent = Counter(guard, "DurableEvent", "Events up to this number are safe on disk"),
+            TailDropped = Counter(guard, "TailDropped", "Scans the raw recording has dropped"),
+            Events = Counter(guard, "Events", "Events since the guard started"),
+            RunId = builder.AddVariable(guard, Spec("/guard/RunId", "RunId", Text, "Another value: the guard was started again")),
+            JournalHeadNumber = Counter(guard, "JournalHeadNumber", "Number of the newest line of the journal"),
+            JournalHeadHash = builder.AddVariable(guard, Spec("/guard/JournalHeadHash", "JournalHeadHash", Text, "Hash of the newest line of the journal; a history of it witnesses the journal")),
+            Link = builder.AddMultiState(guard, Spec("/guard/Link", "Link", Index, "How this server sees the guard"), Enum.GetNames<GuardLink>()),
+            RecordsLost = Counter(guard, "RecordsLost", "Scans this server was too late to read"),
+        };
+    }
+
+    private UnitNodes BuildUnit(Node folder, UnitTable unit)
+    {
+        ObjectNode node = builder.AddFolder(folder, unit.Name, unit.Name, $"Heater of {unit.RatedPowerKw:0.###} kW, final element class {unit.FinalElement}");
+        VariableNode mode = builder.AddVariable(node, Spec(unit.Name + "/Mode", "Mode", Text, "Whether decisions are written to the cabinet"));
+        mode.Set(new Variant(unit.Mode.ToString()), builder.Space.StartTime);
+        return new UnitNodes
+        {
+            State = builder.AddMultiState(node, Spec(unit.Name + "/State", "State", Index, "State of the unit"), Enum.GetNames<UnitState>()),
+            FirstOut = builder.AddMultiState(node, Spec(unit.Name + "/FirstOut", "FirstOut", Index, "Function that tripped first"), Codes()),
+            Permit = builder.AddTwoState(node, Spec(unit.Name + "/Permit", "Permit", Flag, "Power is permitted"), "permitted", "not permitted"),
+            PendingDurable = builder.AddTwoState(node, Spec(unit.Name + "/PendingDurable", "PendingDurable", Flag, "A permit waits for the journal"), "waiting", "not waiting"),
+            RampHeld = builder.AddTwoState(node, Spec(unit.Name + "/RampHeld", "RampHeld", Flag, "The ramp is held by the shared supply"), "held", "free"),
+            PowerProvedOff = builder.AddTwoState(node, Spec(unit.Name + "/PowerProvedOff", "PowerProvedOff", Flag, "Power is proved off"), "proved off", "not proved"),
+            LedSetpoint = builder.AddAnalog(node, Spec(unit.Name + "/LedSetpoint", "LedSetpoint", Number, "Setpoint as the guard leads it"), "°C", 0, unit.Elem.TripC),
+            ElementSlope = builder.AddAnalog(node, Spec(unit.Name + "/ElementSlope", "ElementSlope", Number, "Slope of the element temperature"), "K/min"),
+            CoolSlope = builder.AddAnalog(node, Spec(unit.Name + "/CoolSlope", "CoolSlope", Number, "Slope of the signal that COOL judges"), "K/min"),
+            TripCount = builder.AddVariable(node, Spec(unit.Name + "/TripCount", "TripCount", new NodeId(StandardIds.Int32), "Trips since the guard started")),
+            FunctionsEvaluated = builder.AddVariable(node, Spec(unit.Name + "/FunctionsEvaluated", "FunctionsEvaluated", new NodeId(StandardIds.Int32), "Functions evaluated in the last scan")),
+            Signals = BuildSignals(node, unit),
+            Interlocks = BuildInterlocks(node, unit),
+            Commands = BuildCommands(node, unit),
+        };
+    }
+
+    private VariableNode?[] BuildSignals(Node node, UnitTable unit)
+    {
+        ObjectNode folder = builder.AddFolder(node, unit.Name + "/signals", "Signals", "What was read from the cabinet, with its quality");
+        var nodes = new VariableNode?[SignalRoles.Count];
+        foreach (SignalTable signal in unit.Signals)
+        {
+            string name = signal.Role.ToString();
+            VariableSpec spec = Spec($"{unit.Name}/{name}", name, SignalFacts.States(signal.Role) is null ? Number : Flag, null) with { Definition = SignalFacts.Text(signal) };
+            nodes[(int)signal.Role] ??= SignalFacts.States(signal.Role) is { } states
+                ? builder.AddTwoState(folder, spec, states.True, states.False)
+                : builder.AddAnalog(folder, spec, SignalFacts.Unit(signal.Role), signal.RangeMin, signal.RangeMax);
+        }
+
+        return nodes;
+    }
+
+    private InterlockNodes?[] BuildInterlocks(Node node, UnitTable unit)
+    {
+        ObjectNode folder = builder.AddFolder(node, unit.Name + "/interlocks", "Interlocks", "Supervisory software interlocks; a supplement to hardwired safety, never its replacement");
+        var nodes = new InterlockNodes?[FunctionIds.Count];
+        string[] verdicts = Enum.GetNames<FunctionState>();
+        for (int id = 1; id < nodes.Length; id++)
+        {
+            FunctionText text = FunctionTexts.Of((FunctionId)id);
+            string at = $"{unit.Name}/{text.Code}";
+            ObjectNode interlock = builder.AddObject(folder, at, text.Code, new NodeId(StandardIds.BaseObjectType), text.Title);
+            nodes[id] = new InterlockNodes(
+                builder.AddMultiState(interlock, Spec(at + "/State", "State", Index, "Verdict; NotGood votes to trip"), verdicts),
+                builder.AddAnalog(interlock, Spec(at + "/Value", "Value", Number, "Value judged"), text.Unit),
+                builder.AddAnalog(interlock, Spec(at + "/Limit", "Limit", Number, "Limit in force"), text.Unit));
+        }
+
+        return nodes;
+    }
+
+    private VariableNode?[] BuildCommands(Node node, UnitTable unit)
+    {
+        ObjectNode folder = builder.AddFolder(node, unit.Name + "/commands", "Commands", "What the guard wants written to the cabinet");
+        var nodes = new VariableNode?[CommandRoles.Count];
+        foreach (CommandTable command in unit.Commands)
+        {
+            string name = command.Role.ToString();
+            nodes[(int)command.Role] ??= builder.AddAnalog(folder, Spec($"{unit.Name}/commands/{name}", name, Number, null), SignalFacts.Unit(command.Role));
+        }
+
+        return nodes;
+    }
+
+    private VariableNode Counter(Node parent, string name, string description) => builder.AddVariable(parent, Spec("/guard/" + name, name, Count, description));
+
+    private VariableSpec Spec(string id, string name, NodeId dataType, string? description) => new(id, name, dataType) { Description = description, MinimumSamplingIntervalMs = site.ScanMs };
+
+    private static string[] Codes()
+    {
+        string[] codes = new string[FunctionIds.Count];
+        for (int id = 0; id < codes.Length; id++)
+        {
+            codes[id] = id == 0 ? "none" : FunctionTexts.Of((FunctionId)id).Code;
+        }
+
+        return codes;
+    }
+}

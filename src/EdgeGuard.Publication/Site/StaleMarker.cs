@@ -1,0 +1,45 @@
+using EdgeGuard.OpcUa;
+using EdgeGuard.OpcUa.AddressSpace;
+
+namespace EdgeGuard.Publication.Site;
+
+/// <summary>
+/// What clients see when the guard itself falls silent: a value that was usable becomes the last usable one, with its
+/// original stamp; after the hold time everything is without communication and without a value. A value that was bad
+/// already keeps its own, more telling status until then.
+/// </summary>
+internal sealed class StaleMarker
+{
+    private readonly List<VariableNode> _nodes = [];
+
+    public StaleMarker(SiteNodes site)
+    {
+        _nodes.AddRange(site.Guard.Live);
+        foreach (UnitNodes unit in site.Units)
+        {
+            _nodes.AddRange([unit.State, unit.FirstOut, unit.Permit, unit.PendingDurable, unit.RampHeld, unit.PowerProvedOff, unit.LedSetpoint, unit.ElementSlope, unit.CoolSlope, unit.TripCount, unit.FunctionsEvaluated]);
+            _nodes.AddRange(unit.Signals.OfType<VariableNode>());
+            _nodes.AddRange(unit.Commands.OfType<VariableNode>());
+            foreach (InterlockNodes interlock in unit.Interlocks.OfType<InterlockNodes>())
+            {
+                _nodes.AddRange([interlock.State, interlock.Value, interlock.Limit]);
+            }
+        }
+    }
+
+    public void Mark(GuardLink link, UaDateTime now)
+    {
+        foreach (VariableNode node in _nodes)
+        {
+            node.Sample(out DataValue value);
+            if (link != GuardLink.Late)
+            {
+                node.Set(new DataValue(default, StatusCode.BadNoCommunication, now));
+            }
+            else if (!value.Status.IsBad())
+            {
+                node.Set(value with { Status = StatusCode.UncertainNoCommunicationLastUsableValue });
+            }
+        }
+    }
+}

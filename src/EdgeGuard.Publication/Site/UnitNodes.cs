@@ -1,0 +1,38 @@
+using EdgeGuard.OpcUa.AddressSpace;
+
+namespace EdgeGuard.Publication.Site;
+
+/// <summary>The variables of one unit that change, by the indices of the core.</summary>
+internal sealed class UnitNodes
+{
+    public required VariableNode State { get; init; }
+
+    public required VariableNode FirstOut { get; init; }
+
+    public required VariableNode Permit { get; init; }
+
+    public required VariableNode PendingDurable { get; init; }
+
+    public required VariableNode RampHeld { get; init; }
+
+    public required VariableNode PowerProvedOff { get; init; }
+
+    public required VariableNode LedSetpoint { get; init; }
+
+    public required VariableNode ElementSlope { get; init; }
+
+    public required VariableNode CoolSlope { get; init; }
+
+    public required VariableNode TripCount { get; init; }
+
+    public required VariableNode FunctionsEvaluated { get; init; }
+
+    /// <summary>By signal role; null where the unit has no such signal.</summary>
+    public required VariableNode?[] Signals { get; init; }
+
+    /// <summary>By function.</summary>
+    public required InterlockNodes?[] Interlocks { get; init; }
+
+    /// <summary>By command role; null where the unit has no such command.</summary>
+    public required VariableNode?[] Commands { get; init; }
+}

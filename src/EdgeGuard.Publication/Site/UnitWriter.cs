@@ -1,0 +1,97 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+using EdgeGuard.OpcUa;
+using EdgeGuard.OpcUa.AddressSpace;
+using EdgeGuard.Records.Ring;
+using StatusCode = EdgeGuard.OpcUa.StatusCode;
+
+namespace EdgeGuard.Publication.Site;
+
+/// <summary>
+/// Writes the record of one unit and scan into its nodes. A signal keeps the status the guard decided by: good, last
+/// usable value with its original time stamp once the link is late, then a bad status without a value. The source stamp
+/// is the moment the device was read: the time of the scan less the age of the reading, and never later than now. A
+/// reading that is bad has no such moment; its stamp is that of the scan in which the status changed.
+/// </summary>
+internal sealed class UnitWriter(UnitNodes nodes)
+{
+    private readonly (uint Status, UaDateTime Since)[] _bad = new (uint, UaDateTime)[SignalRoles.Count];
+
+    public void Write(ScanRingRecord record, UaDateTime now)
+    {
+        UaDateTime scan = Earlier(UaDateTime.FromUnixMs(record.UtcUnixMs), now);
+        Set(nodes.State, new Variant((uint)record.State), scan);
+        Set(nodes.FirstOut, new Variant((uint)record.FirstOut), scan);
+        Set(nodes.Permit, new Variant(record.Permit), scan);
+        Set(nodes.PendingDurable, new Variant(record.PendingDurable), scan);
+        Set(nodes.RampHeld, new Variant(record.RampHeld), scan);
+        Set(nodes.PowerProvedOff, new Variant(record.PowerProvedOff), scan);
+        SetNumber(nodes.LedSetpoint, record.LedSetpointC, scan);
+        SetNumber(nodes.ElementSlope, record.ElementSlopeKPerMin, scan);
+        SetNumber(nodes.CoolSlope, record.CoolSlopeKPerMin, scan);
+        Set(nodes.TripCount, new Variant(record.TripCount), scan);
+        Set(nodes.FunctionsEvaluated, new Variant(record.FunctionsEvaluated), scan);
+        for (int role = 0; role < nodes.Signals.Length; role++)
+        {
+            if (nodes.Signals[role] is { } node)
+            {
+                WriteSignal(node, role, record.Signals[role], record.UtcUnixMs, now);
+            }
+        }
+
+        WriteInterlocks(record, scan);
+        WriteCommands(record, scan);
+    }
+
+    private void WriteSignal(VariableNode node, int role, in SignalValue signal, long scanUnixMs, UaDateTime now)
+    {
+        uint code = signal.Known ? signal.Status : Core.Signals.StatusCode.BadNotConnected;
+        var status = (StatusCode)code;
+        if (status.IsBad())
+        {
+            UaDateTime scan = Earlier(UaDateTime.FromUnixMs(scanUnixMs), now);
+            UaDateTime since = _bad[role].Status == code ? _bad[role].Since : scan;
+            _bad[role] = (code, since);
+            node.Set(new DataValue(default, status, since));
+            return;
+        }
+
+        _bad[role] = default;
+        UaDateTime read = Earlier(UaDateTime.FromUnixMs(scanUnixMs - signal.AgeMs), now);
+        bool isFlag = node.DataType.IsStandard(StandardIds.Boolean);
+        node.Set(new DataValue(isFlag ? new Variant(signal.Value != 0) : new Variant(signal.Value), status, read));
+    }
+
+    private void WriteInterlocks(ScanRingRecord record, UaDateTime scan)
+    {
+        for (int id = 0; id < nodes.Interlocks.Length; id++)
+        {
+            if (nodes.Interlocks[id] is { } interlock)
+            {
+                ref readonly FunctionStatus status = ref record.Functions[id];
+                Set(interlock.State, new Variant((uint)status.State), scan);
+                SetNumber(interlock.Value, status.Value, scan);
+                SetNumber(interlock.Limit, status.Limit, scan);
+            }
+        }
+    }
+
+    private void WriteCommands(ScanRingRecord record, UaDateTime scan)
+    {
+        for (int role = 0; role < nodes.Commands.Length; role++)
+        {
+            if (nodes.Commands[role] is { } command)
+            {
+                SetNumber(command, record.Commands[role].Write ? record.Commands[role].Value : double.NaN, scan);
+            }
+        }
+    }
+
+    private static void Set(VariableNode node, Variant value, UaDateTime stamp) => node.Set(new DataValue(value, StatusCode.Good, stamp));
+
+    // The core says "unknown" by NaN; a client is told so by the status and gets no number to average.
+    private static void SetNumber(VariableNode node, double value, UaDateTime stamp) =>
+        node.Set(double.IsNaN(value) ? new DataValue(default, StatusCode.BadNoData, stamp) : new DataValue(new Variant(value), StatusCode.Good, stamp));
+
+    private static UaDateTime Earlier(UaDateTime stamp, UaDateTime now) => stamp < now ? stamp : now;
+}
