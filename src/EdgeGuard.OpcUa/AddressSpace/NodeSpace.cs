@@ -77,10 +77,14 @@ public sealed class NodeSpace
         lock (_change)
         {
             var forward = new Reference(type, true, target);
-            if (!source.References.Contains(forward))
+            var inverse = new Reference(type, false, source);
+
+            // Looked for where there are fewer: a folder may hold thousands.
+            bool isThere = source.References.Length < target.References.Length ? source.References.Contains(forward) : target.References.Contains(inverse);
+            if (!isThere)
             {
                 source.Append(forward);
-                target.Append(new Reference(type, false, source));
+                target.Append(inverse);
             }
         }
     }
@@ -122,6 +126,21 @@ public sealed class NodeSpace
 
         nodes.AddRange(_others.Values);
         return nodes;
+    }
+
+    /// <summary>The text identifiers of the nodes that are there now, for a decoder that need not allocate them again.</summary>
+    public KnownTexts KnownTexts()
+    {
+        HashSet<string> texts = new(StringComparer.Ordinal);
+        foreach (NodeId nodeId in _others.Keys)
+        {
+            if (nodeId.Text is { } text)
+            {
+                texts.Add(text);
+            }
+        }
+
+        return new KnownTexts(texts);
     }
 
     private bool TryPlace(Node node)

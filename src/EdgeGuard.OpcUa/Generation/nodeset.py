@@ -44,6 +44,9 @@ WHOLE = [78, 80, 83, 11508, 11510,  # modelling rules
          2275, 2290, 2294, 3707, 3708,  # ServerDiagnostics
          3709, 15957, 11492, 12873]  # redundancy, namespace metadata, GetMonitoredItems, ResendData
 
+# Optional below those: default permissions of a namespace; roles and permissions are not published.
+DROPPED = {16134, 16135, 16136}
+
 
 def number(text):
     if not text.startswith("i="):
@@ -87,7 +90,7 @@ class Nodeset:
     def selection(self):
         types = {n for n in self.nodes if self.kind(n) in TYPES}
         kept = self.below(types) | self.below(WHOLE) | set(ALONE)
-        return sorted(n for n in kept if self.nodes[n].get("DesignToolOnly") != "true")
+        return sorted(n for n in kept if n not in DROPPED and self.nodes[n].get("DesignToolOnly") != "true")
 
     def is_below(self, node, ancestor):
         while node is not None and node != ancestor:
@@ -248,7 +251,7 @@ def definition(nodeset, node):
         return enum_definition(nodeset, node)
     if node != 22 and nodeset.is_below(node, 22):
         return structure_definition(nodeset, node)
-    return enum_definition(nodeset, node) if node != 29 and nodeset.is_below(node, 29) else None
+    return enum_definition(nodeset, node) if nodeset.is_below(node, 29) else None
 
 
 class Table:

@@ -43,9 +43,9 @@ public static class AttributeReader
     public static DataValue ReadValue(in ServiceContext context, VariableNode variable)
     {
         AccessLevels allowed = variable.UserAccessLevel(context.Caller);
-        if (!allowed.HasFlag(AccessLevels.CurrentRead))
+        if ((allowed & AccessLevels.CurrentRead) == AccessLevels.None)
         {
-            bool isReadable = variable.AccessLevel.HasFlag(AccessLevels.CurrentRead);
+            bool isReadable = (variable.AccessLevel & AccessLevels.CurrentRead) != AccessLevels.None;
             return new DataValue(default, isReadable ? StatusCode.BadUserAccessDenied : StatusCode.BadNotReadable, default, context.Now);
         }
 

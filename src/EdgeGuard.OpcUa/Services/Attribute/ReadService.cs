@@ -30,6 +30,11 @@ public static class ReadService
         {
             DataValue value = AttributeReader.Select(AttributeReader.Read(context, id), request.TimestampsToReturn);
             writer.WriteDataValue(value);
+            if (writer.Overflowed)
+            {
+                writer.Truncate(start);
+                return StatusCode.BadResponseTooLarge;
+            }
         }
 
         // An empty array of DiagnosticInfos: null is accepted by fewer clients.

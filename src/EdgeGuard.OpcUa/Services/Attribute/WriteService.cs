@@ -55,12 +55,12 @@ public static class WriteService
             return StatusCode.BadIndexRangeInvalid;
         }
 
-        if (!variable.AccessLevel.HasFlag(AccessLevels.CurrentWrite) || variable.WriteHandler is null)
+        if ((variable.AccessLevel & AccessLevels.CurrentWrite) == AccessLevels.None || variable.WriteHandler is null)
         {
             return StatusCode.BadNotWritable;
         }
 
-        if (!variable.UserAccessLevel(context.Caller).HasFlag(AccessLevels.CurrentWrite))
+        if ((variable.UserAccessLevel(context.Caller) & AccessLevels.CurrentWrite) == AccessLevels.None)
         {
             return StatusCode.BadUserAccessDenied;
         }
@@ -75,8 +75,8 @@ public static class WriteService
 
     private static StatusCode JudgeValue(NodeSpace space, VariableNode variable, in DataValue value)
     {
-        bool hasStatus = value.Status != StatusCode.Good && !variable.AccessLevel.HasFlag(AccessLevels.StatusWrite);
-        bool hasTime = !(value.SourceTimestamp.IsNull && value.ServerTimestamp.IsNull) && !variable.AccessLevel.HasFlag(AccessLevels.TimestampWrite);
+        bool hasStatus = value.Status != StatusCode.Good && (variable.AccessLevel & AccessLevels.StatusWrite) == AccessLevels.None;
+        bool hasTime = !(value.SourceTimestamp.IsNull && value.ServerTimestamp.IsNull) && (variable.AccessLevel & AccessLevels.TimestampWrite) == AccessLevels.None;
         if (hasStatus || hasTime)
         {
             return StatusCode.BadWriteNotSupported;

@@ -6,6 +6,10 @@ namespace EdgeGuard.OpcUa.Services;
 /// <summary>Browse and BrowseNext (OPC 10000-4, 5.9.2 and 5.9.3). There are no views, so naming one is refused.</summary>
 public static class BrowseService
 {
+    // References in one answer, however many nodes were asked for: bounds the memory one request can take. A node that
+    // finds nothing left gets a continuation point, while there are any.
+    internal const int ReferencesPerResponseMax = 20_000;
+
     /// <summary>References of each node asked for.</summary>
     /// <param name="context">Space, caller, time, limits.</param>
     /// <param name="points">Continuation points of the session.</param>
@@ -27,10 +31,11 @@ public static class BrowseService
 
         points.BeginRequest();
         int most = ReferencesMax(request.RequestedMaxReferencesPerNode, context.Limits);
+        int budget = ReferencesPerResponseMax;
         var results = new BrowseResult[request.NodesToBrowse!.Length];
         for (int i = 0; i < results.Length; i++)
         {
-            results[i] = Start(context.Space, points, request.NodesToBrowse[i], most);
+            results[i] = Start(context.Space, points, request.NodesToBrowse[i], most, ref budget);
         }
 
         return new BrowseResponse { ResponseHeader = context.Header(request), Results = results, DiagnosticInfos = [] };
@@ -48,11 +53,12 @@ public static class BrowseService
         }
 
         points.BeginRequest();
+        int budget = ReferencesPerResponseMax;
         var results = new BrowseResult[request.ContinuationPoints!.Length];
         for (int i = 0; i < results.Length; i++)
         {
             bool known = points.TryTake(request.ContinuationPoints[i], out BrowsePoint point);
-            results[i] = known && !request.ReleaseContinuationPoints ? Collect(points, point) : Empty(known ? StatusCode.Good : StatusCode.BadContinuationPointInvalid);
+            results[i] = known && !request.ReleaseContinuationPoints ? Collect(points, point, ref budget) : Empty(known ? StatusCode.Good : StatusCode.BadContinuationPointInvalid);
         }
 
         return new BrowseNextResponse { ResponseHeader = context.Header(request), Results = results, DiagnosticInfos = [] };
@@ -64,7 +70,7 @@ public static class BrowseService
         return (int)Math.Min(requested == 0 ? own : Math.Min(requested, own), int.MaxValue);
     }
 
-    private static BrowseResult Start(NodeSpace space, BrowsePointStore points, in BrowseDescription wanted, int most)
+    private static BrowseResult Start(NodeSpace space, BrowsePointStore points, in BrowseDescription wanted, int most, ref int budget)
     {
         if (space.Find(wanted.NodeId) is not { } node)
         {
@@ -82,33 +88,59 @@ public static class BrowseService
             return Empty(StatusCode.BadReferenceTypeIdInvalid);
         }
 
-        return Collect(points, new BrowsePoint(node.ReferenceList, wanted, type, 0, most));
+        return Collect(points, new BrowsePoint(node.ReferenceList, wanted, type, 0, most), ref budget);
     }
 
-    private static BrowseResult Collect(BrowsePointStore points, in BrowsePoint point)
+    // Counted first, so that the array has the right size and nodes with thousands of references cost nothing unless asked.
+    private static BrowseResult Collect(BrowsePointStore points, in BrowsePoint point, ref int budget)
     {
-        ReadOnlySpan<Reference> all = point.References.Items;
-        List<ReferenceDescription> found = new(Math.Min(point.ReferencesMax, all.Length - point.Next));
-        for (int i = point.Next; i < all.Length; i++)
+        int found = Scan(point, Math.Min(point.ReferencesMax, budget), out int next);
+        byte[]? rest = null;
+        if (next >= 0)
         {
-            if (!Matches(point, all[i]))
+            if (!points.HasRoom)
             {
-                continue;
+                return Empty(StatusCode.BadNoContinuationPoints);
             }
 
-            if (found.Count == point.ReferencesMax)
-            {
-                return Interrupt(points, point with { Next = i }, found);
-            }
-
-            found.Add(Describe(all[i], (BrowseResultMask)point.Filter.ResultMask));
+            rest = points.Add(point with { Next = next });
         }
 
-        return new BrowseResult { References = [.. found] };
+        budget -= found;
+        return new BrowseResult { References = Take(point, found), ContinuationPoint = rest };
     }
 
-    private static BrowseResult Interrupt(BrowsePointStore points, in BrowsePoint rest, List<ReferenceDescription> found) =>
-        points.HasRoom ? new BrowseResult { References = [.. found], ContinuationPoint = points.Add(rest) } : Empty(StatusCode.BadNoContinuationPoints);
+    // How many references match, up to a number, and the index of the first match beyond it, or -1.
+    private static int Scan(in BrowsePoint point, int most, out int next)
+    {
+        int found = 0;
+        ReadOnlySpan<Reference> all = point.References.Items;
+        for (next = point.Next; next < all.Length; next++)
+        {
+            if (Matches(point, all[next]) && found++ == most)
+            {
+                return most;
+            }
+        }
+
+        next = -1;
+        return found;
+    }
+
+    private static ReferenceDescription[] Take(in BrowsePoint point, int count)
+    {
+        var taken = new ReferenceDescription[count];
+        ReadOnlySpan<Reference> all = point.References.Items;
+        for (int i = point.Next, at = 0; at < count; i++)
+        {
+            if (Matches(point, all[i]))
+            {
+                taken[at++] = Describe(all[i], (BrowseResultMask)point.Filter.ResultMask);
+            }
+        }
+
+        return taken;
+    }
 
     private static BrowseResult Empty(StatusCode status) => new() { StatusCode = status, References = [] };
 

@@ -10,6 +10,9 @@ public static class TranslateService
     private const int ElementsMax = 64;
     private const int MatchesMax = 1_000;
 
+    // References looked at for one request; a request that needs more is made to hurt.
+    private const int WorkMax = 2_000_000;
+
     /// <summary>The nodes at the end of each path.</summary>
     public static IServiceResponse Respond(in ServiceContext context, TranslateBrowsePathsToNodeIdsRequest request)
     {
@@ -21,15 +24,16 @@ public static class TranslateService
         }
 
         var results = new BrowsePathResult[request.BrowsePaths!.Length];
+        int work = WorkMax;
         for (int i = 0; i < results.Length; i++)
         {
-            results[i] = Translate(context.Space, request.BrowsePaths[i]);
+            results[i] = Translate(context.Space, request.BrowsePaths[i], ref work);
         }
 
         return new TranslateBrowsePathsToNodeIdsResponse { ResponseHeader = context.Header(request), Results = results, DiagnosticInfos = [] };
     }
 
-    private static BrowsePathResult Translate(NodeSpace space, BrowsePath path)
+    private static BrowsePathResult Translate(NodeSpace space, BrowsePath path, ref int work)
     {
         RelativePathElement[] elements = path.RelativePath.Elements ?? [];
         StatusCode status = Judge(path.StartingNode, elements);
@@ -39,7 +43,7 @@ public static class TranslateService
             status = StatusCode.BadNodeIdUnknown;
         }
 
-        List<Node> ends = status.IsGood() ? Walk(space, start!, elements, ref status) : [];
+        List<Node> ends = status.IsGood() ? Walk(space, start!, elements, ref work, ref status) : [];
         if (status.IsGood() && ends.Count == 0)
         {
             status = StatusCode.BadNoMatch;
@@ -65,15 +69,15 @@ public static class TranslateService
             : StatusCode.Good;
     }
 
-    private static List<Node> Walk(NodeSpace space, Node start, RelativePathElement[] elements, ref StatusCode status)
+    private static List<Node> Walk(NodeSpace space, Node start, RelativePathElement[] elements, ref int work, ref StatusCode status)
     {
         List<Node> current = [start];
         foreach (RelativePathElement element in elements)
         {
-            current = Step(space, current, element);
-            if (current.Count > MatchesMax)
+            current = Step(space, current, element, ref work);
+            if (current.Count > MatchesMax || work <= 0)
             {
-                status = StatusCode.BadTooManyMatches;
+                status = work <= 0 ? StatusCode.BadQueryTooComplex : StatusCode.BadTooManyMatches;
                 return [];
             }
         }
@@ -81,7 +85,7 @@ public static class TranslateService
         return current;
     }
 
-    private static List<Node> Step(NodeSpace space, List<Node> from, RelativePathElement element)
+    private static List<Node> Step(NodeSpace space, List<Node> from, RelativePathElement element, ref int work)
     {
         List<Node> reached = [];
         ReferenceTypeNode? type = null;
@@ -93,6 +97,12 @@ public static class TranslateService
         HashSet<Node> seen = [];
         foreach (Node node in from)
         {
+            work -= node.References.Length;
+            if (work <= 0)
+            {
+                return reached;
+            }
+
             foreach (Reference reference in node.References)
             {
                 bool matches = reference.IsForward != element.IsInverse && reference.Target.BrowseName == element.TargetName

@@ -1,0 +1,82 @@
+using EdgeGuard.OpcUa.AddressSpace;
+
+namespace EdgeGuard.OpcUa.Tests.AddressSpace;
+
+/// <summary>The sequence lock: no torn value under a writer at full speed, nothing allocated on either side.</summary>
+public sealed class ValueSlotTests
+{
+    [Fact]
+    public void A_reader_never_sees_parts_of_two_writes()
+    {
+        VariableNode variable = New();
+        string[] texts = [.. Enumerable.Range(0, 64).Select(i => "text " + i)];
+        variable.Set(Entry(0, texts));
+        using var stop = new CancellationTokenSource(TimeSpan.FromSeconds(1));
+        var writer = new Thread(() =>
+        {
+            for (long n = 1; !stop.IsCancellationRequested; n++)
+            {
+                variable.Set(Entry(n, texts));
+            }
+        });
+        writer.Start();
+        long last = 0;
+        long reads = 0;
+        while (!stop.IsCancellationRequested)
+        {
+            long version = variable.Sample(out DataValue value);
+            long n = value.SourceTimestamp.Ticks - 1;
+            Assert.Equal(version - 1, n);
+            Assert.True(value == Entry(n, texts), $"torn at {n}: {value}");
+            Assert.True(n >= last, "time went back");
+            (last, reads) = (n, reads + 1);
+        }
+
+        writer.Join();
+        Assert.True(reads > 1_000 && last > 1_000, $"{reads} reads, {last} writes: nothing was tested");
+    }
+
+    [Fact]
+    public void Writing_and_sampling_a_number_allocates_nothing()
+    {
+        VariableNode variable = New();
+        Turn(variable, 1_000);
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        double sum = Turn(variable, 100_000);
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        Assert.Equal(100_000.0 * 99_999 / 2, sum);
+    }
+
+    [Fact]
+    public void The_version_moves_with_every_write_and_only_then()
+    {
+        VariableNode variable = New();
+        Assert.Equal(0, variable.Version);
+        variable.Set(new Variant(1.0));
+        Assert.Equal(1, variable.Version);
+        Assert.Equal(1, variable.Sample(out _));
+        Assert.Equal(1, variable.Version);
+    }
+
+    private static VariableNode New() => new(new NodeId(2, "x"), new QualifiedName(2, "x"), new LocalizedText("x")) { DataType = new NodeId(StandardIds.Double) };
+
+    // Value, status and both times follow from one number, texts and numbers by turns.
+    private static DataValue Entry(long n, string[] texts) => new(
+        n % 2 == 0 ? new Variant((double)n) : new Variant(texts[n % texts.Length]),
+        (StatusCode)(uint)(n % 1_000_000),
+        new UaDateTime(n + 1),
+        new UaDateTime(n + 2));
+
+    private static double Turn(VariableNode variable, int times)
+    {
+        double sum = 0;
+        for (int i = 0; i < times; i++)
+        {
+            variable.Set(new DataValue(new Variant((double)i), StatusCode.Good, new UaDateTime(i + 1)));
+            variable.Sample(out DataValue value);
+            sum += value.Value.AsDouble;
+        }
+
+        return sum;
+    }
+}
