@@ -136,6 +136,7 @@ public sealed class SpaceBuilderTests
         Assert.False(TestSpace.Good(_test.Read(reset, AttributeId.UserExecutable)).AsBoolean);
         Assert.True(TestSpace.Good(_test.Read(reset, AttributeId.UserExecutable, caller: TestSpace.Operator)).AsBoolean);
         Assert.False(TestSpace.Good(_test.Read(new NodeId(11492), AttributeId.Executable)).AsBoolean);
+        Assert.False(TestSpace.Good(_test.Read(new NodeId(11492), AttributeId.UserExecutable)).AsBoolean);
     }
 
     [Fact]
@@ -163,6 +164,19 @@ public sealed class SpaceBuilderTests
         var again = new VariableSpec("N-1/flow", "other", new NodeId(StandardIds.Double));
         var error = Assert.Throws<InvalidOperationException>(() => _test.Builder.AddVariable(_test.Builder.Objects, again));
         Assert.Contains("ns=2;s=N-1/flow", error.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("N-1", "A-1/outlet")]
+    [InlineData("A-1/outlet", "N-1")]
+    public void A_reference_is_held_once_by_both_nodes(string from, string to)
+    {
+        (Node source, Node target) = (_test.Space.Find(TestSpace.Signal(from))!, _test.Space.Find(TestSpace.Signal(to))!);
+        ReferenceTypeNode type = _test.Space.Standard<ReferenceTypeNode>(StandardIds.HasEventSource);
+        _test.Space.AddReference(source, type, target);
+        _test.Space.AddReference(source, type, target);
+        Assert.Single(source.References.ToArray(), new Reference(type, true, target));
+        Assert.Single(target.References.ToArray(), new Reference(type, false, source));
     }
 
     [Fact]

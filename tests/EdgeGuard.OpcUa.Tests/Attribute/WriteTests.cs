@@ -114,6 +114,21 @@ public sealed class WriteTests
         Assert.Equal(taken, DataTypes.Accepts(_test.Space, new NodeId(dataType), -1, new Variant(1.0)));
     }
 
+    // OPC 10000-3, 5.6.2: the meaning of ValueRank, against values of no, one, two and three dimensions.
+    [Theory]
+    [InlineData(-3, true, true, false, false)]
+    [InlineData(-2, true, true, true, true)]
+    [InlineData(-1, true, false, false, false)]
+    [InlineData(0, false, true, true, true)]
+    [InlineData(1, false, true, false, false)]
+    [InlineData(2, false, false, true, false)]
+    public void A_rank_says_how_many_dimensions_are_taken(int rank, bool scalar, bool one, bool two, bool three)
+    {
+        double[] eight = new double[8];
+        Variant[] values = [new Variant(1.0), Variant.FromArray(BuiltInType.Double, eight), Variant.FromMatrix(BuiltInType.Double, eight, [2, 4]), Variant.FromMatrix(BuiltInType.Double, eight, [2, 2, 2])];
+        Assert.Equal([scalar, one, two, three], values.Select(value => DataTypes.Accepts(_test.Space, new NodeId(11), rank, value)));
+    }
+
     private static WriteValue Value(string path, Variant value) => new() { NodeId = TestSpace.Signal(path), AttributeId = (uint)AttributeId.Value, Value = new DataValue(value) };
 
     private StatusCode Write(CallerContext caller, WriteValue write) =>

@@ -23,6 +23,7 @@ public sealed class TranslateTests
     {
         BrowsePath back = Path(2264, Element("BuildInfo") with { IsInverse = true });
         Assert.Equal(new NodeId(2260), Assert.Single(Translate(back).Targets!).TargetId.NodeId);
+        Assert.Equal(StatusCode.BadNoMatch, Translate(Path(2264, Element("BuildInfo"))).StatusCode);
         Step exact = Element("BuildInfo") with { ReferenceTypeId = new NodeId(StandardIds.Organizes), IncludeSubtypes = false };
         Assert.Equal(StatusCode.BadNoMatch, Translate(Path(2256, exact)).StatusCode);
         Step any = Element("BuildInfo") with { ReferenceTypeId = default, IncludeSubtypes = false };
@@ -59,7 +60,7 @@ public sealed class TranslateTests
     public void A_request_made_to_hurt_is_cut_short()
     {
         // To and fro between Mandatory (i=78) and everything of one name that is mandatory.
-        Step there = Element("EnumStrings") with { ReferenceTypeId = new NodeId(StandardIds.HasModellingRule), IsInverse = true };
+        Step there = Element("InputArguments") with { ReferenceTypeId = new NodeId(StandardIds.HasModellingRule), IsInverse = true };
         Step back = Element("Mandatory") with { ReferenceTypeId = new NodeId(StandardIds.HasModellingRule) };
         RelativePathElement[] path = [.. Enumerable.Range(0, 64).Select(i => (RelativePathElement)(i % 2 == 0 ? there : back))];
         var request = new TranslateBrowsePathsToNodeIdsRequest { BrowsePaths = [.. Enumerable.Repeat(Path(78, path), 2_000)] };
