@@ -131,10 +131,14 @@ public sealed class ServerConnection : ChannelConnection
         {
             verdict = _options.Judge?.Judge(Peer) ?? CertificateVerdict.Refuse(StatusCode.BadCertificateUntrusted, "no judge of certificates is configured");
         }
+        else
+        {
+            _options.Judge?.Refused(header.SenderCertificate, verdict);
+        }
 
         if (!verdict.Trusted)
         {
-            Fail(StatusCode.BadSecurityChecksFailed, $"certificate of the client refused ({verdict.Status}): {verdict.Cause}");
+            Fail(verdict.WireStatus, $"certificate of the client refused ({verdict.Status}): {verdict.Cause}");
         }
 
         return verdict.Trusted;
