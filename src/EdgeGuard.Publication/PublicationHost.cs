@@ -38,7 +38,7 @@ public sealed class PublicationHost : IDisposable
         StandardNodes.Load(space);
         var operations = new OperationLimits { SamplingIntervalMinMs = options.Site.ScanMs };
         SiteNodes nodes = new SiteSpaceBuilder(new SpaceBuilder(space), options.Site).Build();
-        _feed = new RingFeed(new FeedOptions { Site = options.Site, SiteDigest = options.SiteDigest, RingPath = options.RingPath, JournalHeadPath = options.JournalHeadPath, Log = options.Log }, nodes, now.MonotonicMs);
+        _feed = new RingFeed(Feed(options), nodes, now.MonotonicMs);
         _server = new UaServer(ServerOptions(options, operations), space);
         ServerObject.Fill(space, Facts(options, operations), new PublisherState(_server, _feed, now.Utc));
         _sockets = new SocketHost(_server, options.EndPoint, options.Log);
@@ -69,6 +69,17 @@ public sealed class PublicationHost : IDisposable
         _feed.Dispose();
         _stop.Dispose();
     }
+
+    private static FeedOptions Feed(PublicationOptions options) => new()
+    {
+        Site = options.Site,
+        SiteDigest = options.SiteDigest,
+        RingPath = options.RingPath,
+        JournalHeadPath = options.JournalHeadPath,
+        LateMs = options.GuardLateMs,
+        LostMs = options.GuardLostMs,
+        Log = options.Log,
+    };
 
     private static UaServerOptions ServerOptions(PublicationOptions options, OperationLimits operations)
     {

@@ -51,6 +51,12 @@ public sealed record PublicationOptions
     /// <summary>Way to the guard for methods; null publishes none.</summary>
     public IGuardRequests? Requests { get; init; }
 
+    /// <summary>Without a scan for so long, and for five scans at least, values become last usable ones, ms.</summary>
+    public int GuardLateMs { get; init; } = 1_000;
+
+    /// <summary>Without a scan for so long there are no values any more, ms.</summary>
+    public int GuardLostMs { get; init; } = 10_000;
+
     /// <summary>Maxima.</summary>
     public ServerLimits Limits { get; init; } = new();
 }

@@ -14,5 +14,11 @@ internal sealed record FeedOptions
 
     public required string JournalHeadPath { get; init; }
 
+    /// <summary>Without a scan for so long, and for five scans at least, values become last usable ones, ms.</summary>
+    public required int LateMs { get; init; }
+
+    /// <summary>Without a scan for so long there are no values any more, ms.</summary>
+    public required int LostMs { get; init; }
+
     public required IServerLog Log { get; init; }
 }

@@ -12,9 +12,7 @@ namespace EdgeGuard.Publication.Site;
 /// </summary>
 internal sealed class RingFeed : IDisposable
 {
-    private const int LateMsMin = 1000;
     private const int LateScans = 5;
-    private const int LostMs = 10_000;
     private const int HeadMs = 1000;
     private const int OpenMs = 250;
     private const int CatchUpMax = 256;
@@ -107,7 +105,7 @@ internal sealed class RingFeed : IDisposable
     {
         _lastScanMs = taken > 0 ? now.MonotonicMs : _lastScanMs;
         long silentMs = now.MonotonicMs - _lastScanMs;
-        GuardLink link = silentMs >= LostMs ? GuardLink.Lost : silentMs >= LateMs() ? GuardLink.Late : GuardLink.Live;
+        GuardLink link = silentMs >= _options.LostMs ? GuardLink.Lost : silentMs >= LateMs() ? GuardLink.Late : GuardLink.Live;
         link = _ring is null && link == GuardLink.Lost ? GuardLink.Absent : link;
         if (link == Link && taken == 0)
         {
@@ -128,7 +126,7 @@ internal sealed class RingFeed : IDisposable
         }
     }
 
-    private int LateMs() => Math.Max(LateMsMin, LateScans * _options.Site.ScanMs);
+    private int LateMs() => Math.Max(_options.LateMs, LateScans * _options.Site.ScanMs);
 
     private void CheckRun()
     {
