@@ -1,0 +1,28 @@
+using System.Globalization;
+using EdgeGuard.Acceptance.Tests.Rigs;
+using EdgeGuard.Demo;
+
+namespace EdgeGuard.Publication.Tests.Rigs;
+
+/// <summary>`edgeguard publish` as a process of its own.</summary>
+internal sealed class PublisherChild : IDisposable
+{
+    private readonly ChildProcess _process;
+
+    public PublisherChild(TestFolder folder, string site, int port = 0, params string[] options)
+    {
+        _process = ChildProcess.Start([Repository.Program], folder.File("publisher.log"), ["publish", site, "--port", port.ToString(CultureInfo.InvariantCulture), .. options]);
+        string line = _process.WaitForLine("publishing on", 60_000);
+        Port = int.Parse(line[(line.LastIndexOf(':') + 1)..], CultureInfo.InvariantCulture);
+    }
+
+    public int Port { get; }
+
+    public void Kill()
+    {
+        _process.Kill();
+        Assert.True(_process.WaitForExit(10_000));
+    }
+
+    public void Dispose() => _process.Dispose();
+}

@@ -1,0 +1,240 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+using EdgeGuard.OpcUa;
+using EdgeGuard.OpcUa.AddressSpace;
+using EdgeGuard.OpcUa.SecureChannel;
+using EdgeGuard.Publication.Site;
+using EdgeGuard.Publication.Tests.Rigs;
+using EdgeGuard.Records.Journal;
+using CoreStatus = EdgeGuard.Core.Signals.StatusCode;
+using StatusCode = EdgeGuard.OpcUa.StatusCode;
+
+namespace EdgeGuard.Publication.Tests.Site;
+
+/// <summary>From the ring to the nodes; points 14 and 15 of what independent clients trip over: stamps and staging of a lost link.</summary>
+public sealed class RingFeedTests : IDisposable
+{
+    private const long NowUnixMs = 1_772_000_000_000;
+    private readonly RingRig _ring = new() { ScanCapacity = 16 };
+    private readonly NodeSpace _space = new(UaDateTime.FromUnixMs(NowUnixMs - 60_000));
+    private readonly ListLog _log = new();
+    private readonly SiteNodes _nodes;
+    private readonly RingFeed _feed;
+    private long _nowMs = 5_000;
+    private int _updates;
+
+    public RingFeedTests()
+    {
+        StandardNodes.Load(_space);
+        _nodes = new SiteSpaceBuilder(new SpaceBuilder(_space), RingRig.Site).Build();
+        _feed = new RingFeed(
+            new FeedOptions { Site = RingRig.Site, SiteDigest = RingRig.Digest, RingPath = _ring.RingPath, JournalHeadPath = _ring.HeadPath, LateMs = 1_000, LostMs = 10_000, Log = _log }, _nodes, _nowMs);
+    }
+
+    [Fact]
+    public void Before_the_first_scan_values_wait_and_say_so()
+    {
+        Assert.Equal(StatusCode.BadWaitingForInitialData, Value("N-1/OutletTemperature").Status);
+        Poll();
+        Assert.Equal(StatusCode.BadWaitingForInitialData, Value("N-1/State").Status);
+    }
+
+    [Fact]
+    public void Point_14_the_source_stamp_is_the_moment_of_the_reading()
+    {
+        _ring.Start();
+        _ring.SetSignal(0, SignalRole.OutletTemperature, 333.5, ageMs: 70);
+        _ring.Scan(NowUnixMs - 200);
+        Poll();
+        DataValue value = Value("N-1/OutletTemperature");
+        Assert.Equal((333.5, StatusCode.Good, UaDateTime.FromUnixMs(NowUnixMs - 270)), (value.Value.AsDouble, value.Status, value.SourceTimestamp));
+    }
+
+    [Fact]
+    public void Point_14_simulated_time_ahead_of_the_clock_is_never_told()
+    {
+        _ring.Start();
+        _ring.Scan(NowUnixMs + 3_600_000);
+        Poll();
+        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs), Value("N-1/OutletTemperature").SourceTimestamp);
+        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs), Value("N-1/State").SourceTimestamp);
+    }
+
+    [Fact]
+    public void Point_15_a_lost_link_goes_from_last_usable_value_with_its_stamp_to_no_communication_without_a_value()
+    {
+        _ring.Start();
+        _ring.SetSignal(0, SignalRole.OutletTemperature, 333.5, CoreStatus.UncertainNoCommunicationLastUsableValue, ageMs: 1_500);
+        _ring.Scan(NowUnixMs);
+        Poll();
+        DataValue late = Value("N-1/OutletTemperature");
+        Assert.Equal((333.5, StatusCode.UncertainNoCommunicationLastUsableValue, UaDateTime.FromUnixMs(NowUnixMs - 1_500)), (late.Value.AsDouble, late.Status, late.SourceTimestamp));
+        _ring.SetSignal(0, SignalRole.OutletTemperature, 0, CoreStatus.BadNoCommunication, ageMs: 6_000);
+        _ring.Scan(NowUnixMs - 50);
+        _ring.Scan(NowUnixMs - 20);
+        Poll();
+        DataValue lost = Value("N-1/OutletTemperature");
+        Assert.Equal((true, StatusCode.BadNoCommunication, UaDateTime.FromUnixMs(NowUnixMs - 50)), (lost.Value.IsNull, lost.Status, lost.SourceTimestamp));
+    }
+
+    [Fact]
+    public void Point_15_a_guard_that_falls_silent_is_staged_in_the_same_way()
+    {
+        _ring.Start();
+        _ring.SetSignal(0, SignalRole.OutletTemperature, 333.5, ageMs: 70);
+        _ring.SetSignal(0, SignalRole.GasFlow, 0, CoreStatus.BadSensorFailure);
+        _ring.Scan(NowUnixMs - 200);
+        Poll();
+        Assert.Equal(GuardLink.Live, _feed.Link);
+        Poll(1_100);
+        Assert.Equal(GuardLink.Late, _feed.Link);
+        DataValue late = Value("N-1/OutletTemperature");
+        Assert.Equal((333.5, StatusCode.UncertainNoCommunicationLastUsableValue, UaDateTime.FromUnixMs(NowUnixMs - 270)), (late.Value.AsDouble, late.Status, late.SourceTimestamp));
+        Assert.Equal(StatusCode.BadSensorFailure, Value("N-1/GasFlow").Status);
+        Assert.Equal(StatusCode.UncertainNoCommunicationLastUsableValue, Value("N-1/State").Status);
+        int before = _updates;
+        Poll(10_000);
+        Assert.Equal(GuardLink.Lost, _feed.Link);
+        Assert.True(_updates > before);
+        Assert.Equal((true, StatusCode.BadNoCommunication), (Value("N-1/OutletTemperature").Value.IsNull, Value("N-1/OutletTemperature").Status));
+        _ring.Scan(NowUnixMs);
+        Poll();
+        Assert.Equal((GuardLink.Live, StatusCode.Good), (_feed.Link, Value("N-1/OutletTemperature").Status));
+    }
+
+    [Fact]
+    public void Point_15_not_connected_is_what_was_never_configured_and_such_a_signal_has_no_node()
+    {
+        Assert.Null(_space.Find(new NodeId(2, "N-1/Power")));
+        Assert.NotNull(_space.Find(new NodeId(2, "N-1/GasFlow")));
+    }
+
+    [Fact]
+    public void Each_scan_is_taken_in_order_and_told_of()
+    {
+        _ring.Start();
+        _ring.Scan(NowUnixMs);
+        Poll();
+        _updates = 0;
+        for (int i = 0; i < 10; i++)
+        {
+            _ring.Scan(NowUnixMs);
+        }
+
+        Assert.Equal(10, Poll());
+        Assert.Equal(10, _updates);
+        Assert.Equal(0, _feed.RecordsLost);
+    }
+
+    [Fact]
+    public void What_the_ring_has_overwritten_is_counted_and_the_newest_is_taken()
+    {
+        _ring.Start();
+        _ring.Scan(NowUnixMs);
+        Poll();
+        for (int i = 0; i < 40; i++)
+        {
+            _ring.SetSignal(0, SignalRole.GasFlow, i);
+            _ring.Scan(NowUnixMs);
+        }
+
+        Poll();
+        Assert.True(_feed.RecordsLost >= 24, $"{_feed.RecordsLost}");
+        Assert.Equal(39.0, Value("N-1/GasFlow").Value.AsDouble);
+        Assert.Equal(_feed.RecordsLost, Value("/guard/RecordsLost").Value.AsInteger);
+    }
+
+    [Fact]
+    public void A_guard_that_was_started_again_is_followed()
+    {
+        _ring.Start("run-1");
+        _ring.Scan(NowUnixMs);
+        Poll();
+        Assert.Equal("run-1", Value("/guard/RunId").Value.AsString);
+        _ring.Start("run-2");
+        _ring.SetSignal(0, SignalRole.GasFlow, 77);
+        _ring.Scan(NowUnixMs);
+        Poll(1_100);
+        Poll(300);
+        Assert.Equal(("run-2", 77.0), (Value("/guard/RunId").Value.AsString, Value("N-1/GasFlow").Value.AsDouble));
+    }
+
+    [Fact]
+    public void A_ring_of_other_units_is_not_published_and_the_log_says_why()
+    {
+        _ring.Start("run-1", RingRig.Site with { Units = [.. RingRig.Site.Units.Reverse()] });
+        _ring.Scan(NowUnixMs);
+        Poll();
+        Poll(300);
+        Assert.Equal(StatusCode.BadWaitingForInitialData, Value("N-1/State").Status);
+        Assert.Single(_log.Lines, static l => l.Contains("other units (A-1, N-1)", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Interlocks_states_and_what_is_unknown_are_told_apart()
+    {
+        _ring.Start();
+        UnitDecision decision = _ring.Output.Units[0];
+        (decision.State, decision.FirstOut, decision.Permit, decision.LedSetpointC, decision.ElementSlopeKPerMin) = (UnitState.Heating, FunctionId.Flow, true, 412.5, double.NaN);
+        decision.Functions[(int)FunctionId.Flow] = new FunctionStatus { State = FunctionState.Alarm, Value = 90, Limit = 86, SinceScan = 3 };
+        decision.Functions[(int)FunctionId.Nors] = new FunctionStatus { State = FunctionState.Idle, Value = double.NaN, Limit = double.PositiveInfinity };
+        _ring.Scan(NowUnixMs);
+        Poll();
+        Assert.Equal((3L, 3L, true, 412.5), (Value("N-1/State").Value.AsInteger, Value("N-1/FirstOut").Value.AsInteger, Value("N-1/Permit").Value.AsBoolean, Value("N-1/LedSetpoint").Value.AsDouble));
+        Assert.Equal(StatusCode.BadNoData, Value("N-1/ElementSlope").Status);
+        Assert.Equal((3L, 90.0, 86.0), (Value("N-1/FLOW/State").Value.AsInteger, Value("N-1/FLOW/Value").Value.AsDouble, Value("N-1/FLOW/Limit").Value.AsDouble));
+        Assert.Equal((StatusCode.BadNoData, StatusCode.Good), (Value("N-1/NORS/Value").Status, Value("N-1/NORS/Limit").Status));
+    }
+
+    [Fact]
+    public void The_head_of_the_journal_is_told_and_a_damaged_one_is_not_believed()
+    {
+        byte[] head = new JournalHead(812, 3, 4711, new string('a', 64)).ToBytes();
+        File.WriteAllBytes(_ring.HeadPath, head);
+        Poll();
+        Assert.Equal((812L, new string('a', 64)), (Value("/guard/JournalHeadNumber").Value.AsInteger, Value("/guard/JournalHeadHash").Value.AsString));
+        head[40] ^= 1;
+        File.WriteAllBytes(_ring.HeadPath, head);
+        Poll(1_100);
+        Assert.Equal(StatusCode.BadNoData, Value("/guard/JournalHeadHash").Status);
+    }
+
+    [Fact]
+    public void Taking_a_scan_allocates_next_to_nothing()
+    {
+        _ring.Start();
+        for (int i = 0; i < 3; i++)
+        {
+            _ring.Scan(NowUnixMs);
+            Poll();
+        }
+
+        _ring.Scan(NowUnixMs);
+        Action<ChannelClock> updated = static _ => { };
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        _feed.Poll(Now, updated);
+        long allocated = GC.GetAllocatedBytesForCurrentThread() - before;
+        Assert.True(allocated < 500, $"{allocated} bytes");
+    }
+
+    public void Dispose()
+    {
+        _feed.Dispose();
+        _ring.Dispose();
+    }
+
+    private ChannelClock Now => new(_nowMs, UaDateTime.FromUnixMs(NowUnixMs));
+
+    private int Poll(long afterMs = 0)
+    {
+        _nowMs += afterMs;
+        return _feed.Poll(Now, _ => _updates++);
+    }
+
+    private DataValue Value(string id)
+    {
+        Assert.True(_space.TryFind(new NodeId(2, id), out VariableNode? node), id);
+        node.Sample(out DataValue value);
+        return value;
+    }
+}
