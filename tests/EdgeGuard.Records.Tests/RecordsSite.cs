@@ -29,6 +29,7 @@ internal static class RecordsSite
         scan.Clock = (ClockQuality)(number % 3);
         scan.Journal = (JournalHealth)(number % 3);
         scan.DurableEvent = number * 2;
+        scan.GapMs = (int)(number % 5000) + 7;
         for (int b = 0; b < scan.Blocks.Length; b++)
         {
             scan.Blocks[b].Result = (ReadResult)((number + b) % 6);

@@ -6,6 +6,8 @@ namespace EdgeGuard.Core.Interlocks;
 /// COMM: every block the unit uses must have been answered within the limit, and a permit token must be confirmed
 /// within the cabinet's watchdog time. The age is the larger of the one reported and the one counted here since the
 /// last good read, so that a slot that keeps its age by mistake is seen. Removal proper is the cabinet's watchdog.
+/// A guard that stood still for about the watchdog time must take it that the cabinet has removed power: to go on
+/// renewing would energise again without a reset, so that is a demand however fresh the readings are by now.
 /// </summary>
 internal sealed class CommFunction : ProtectiveFunction
 {
@@ -74,6 +76,13 @@ internal sealed class CommFunction : ProtectiveFunction
             _tokenScan = unit.Scan;
         }
 
-        return (unit.Scan - _tokenScan) * unit.Site.ScanMs;
+        return Math.Max((unit.Scan - _tokenScan) * unit.Site.ScanMs, StandstillMs(unit));
+    }
+
+    /// <summary>Age of the newest token after a standstill, ms: the gap and one scan for the way of the next write; 0 without one.</summary>
+    private static long StandstillMs(UnitMemory unit)
+    {
+        long scanMs = unit.Site.ScanMs;
+        return unit.Permit && unit.Raw.GapMs > 2 * scanMs ? unit.Raw.GapMs + scanMs : 0;
     }
 }

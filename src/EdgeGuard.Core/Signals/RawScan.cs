@@ -32,6 +32,13 @@ public sealed class RawScan
     /// <summary>How far the clock can be trusted.</summary>
     public ClockQuality Clock { get; set; }
 
+    /// <summary>
+    /// Measured time from the beginning of the previous scan to the beginning of this one, ms; 0 in the first scan and
+    /// where scans are conducted. Delays count scans and do not read it; it tells a guard that stood still, whose
+    /// cabinets may have removed power meanwhile.
+    /// </summary>
+    public int GapMs { get; set; }
+
     /// <summary>Whether events can be made durable.</summary>
     public JournalHealth Journal { get; set; }
 

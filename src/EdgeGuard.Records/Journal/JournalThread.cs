@@ -8,7 +8,8 @@ namespace EdgeGuard.Records.Journal;
 /// <summary>
 /// The thread between the scan and the disk. The scan hands over events without waiting, without allocating and
 /// without knowing whether the disk lives; it gets back two figures, the durable watermark and the health, which the
-/// core judges like any other input. A disk that fails keeps everything in the queue and is tried again. An event
+/// core judges like any other input. A disk that fails keeps everything in the queue and is tried again; one that does
+/// not come back from a write (a dying disk, a network file system) counts as failing while it does not. An event
 /// that found the queue full can never become durable, so the watermark stops before it for the rest of the run: what
 /// runs goes on, but no new permit is given until the guard is started again.
 /// </summary>
@@ -43,6 +44,7 @@ public sealed class JournalThread : IDisposable
     private bool _opened;
     private bool _stopWritten;
     private long _failingSinceMs = -1;
+    private long _commitSinceMs = -1;
     private string _failure = string.Empty;
 
     /// <summary>Prepares the thread; nothing runs before <see cref="Start"/>.</summary>
@@ -62,7 +64,8 @@ public sealed class JournalThread : IDisposable
     public long DurableEvent => Math.Min(Volatile.Read(ref _durable), Volatile.Read(ref _firstLost) - 1);
 
     /// <summary>Whether events can be made durable now. Unknown until the journal was opened.</summary>
-    public JournalHealth Health => Volatile.Read(ref _lost) != Volatile.Read(ref _lostDurable) ? JournalHealth.Failing : (JournalHealth)Volatile.Read(ref _health);
+    public JournalHealth Health =>
+        Volatile.Read(ref _lost) != Volatile.Read(ref _lostDurable) || StalledMs > _options.StallMs ? JournalHealth.Failing : (JournalHealth)Volatile.Read(ref _health);
 
     /// <summary>Events of the core lost because the queue was full.</summary>
     public long LostEvents => Volatile.Read(ref _lost);
@@ -74,7 +77,9 @@ public sealed class JournalThread : IDisposable
     public JournalReport? Found => _writer.Found;
 
     /// <summary>Why the journal cannot be written; empty when it can.</summary>
-    public string Failure => Volatile.Read(ref _failure);
+    public string Failure => StalledMs is var stalledMs && stalledMs > _options.StallMs ? StallText(stalledMs) : Volatile.Read(ref _failure);
+
+    private long StalledMs => Volatile.Read(ref _commitSinceMs) is var since && since < 0 ? 0 : Environment.TickCount64 - since;
 
     /// <summary>Starts the thread. A journal that cannot be opened does not throw here: it shows as health Failing.</summary>
     public void Start() => _thread.Start();
@@ -321,12 +326,35 @@ public sealed class JournalThread : IDisposable
 
     private void Commit()
     {
-        _writer.CommitLines();
-        Volatile.Write(ref _durable, _formatted); // durable now; the head may follow
-        Volatile.Write(ref _lostDurable, _lostTold);
-        _writer.CommitHead();
+        Volatile.Write(ref _commitSinceMs, Environment.TickCount64);
+        try
+        {
+            _writer.CommitLines();
+            Volatile.Write(ref _durable, _formatted); // durable now; the head may follow
+            Volatile.Write(ref _lostDurable, _lostTold);
+            _writer.CommitHead();
+            NoteStall();
+        }
+        finally
+        {
+            Volatile.Write(ref _commitSinceMs, -1);
+        }
+
         Recovered();
     }
+
+    // A write that came back late was a failure as long as it lasted, and is told like one.
+    private void NoteStall()
+    {
+        long stalledMs = StalledMs;
+        if (stalledMs > _options.StallMs && _failingSinceMs < 0)
+        {
+            _failingSinceMs = Volatile.Read(ref _commitSinceMs);
+            Volatile.Write(ref _failure, StallText(stalledMs));
+        }
+    }
+
+    private static string StallText(long stalledMs) => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"the disk did not finish a write for {stalledMs} ms");
 
     private void Failed(Exception e)
     {

@@ -18,6 +18,9 @@ public sealed record JournalThreadOptions
     /// <summary>Entries of the shell that can wait.</summary>
     public int EntryCapacity { get; init; } = 4_096;
 
+    /// <summary>A write the disk has not finished after this time counts as failing, ms.</summary>
+    public int StallMs { get; init; } = 3_000;
+
     /// <summary>First wait after a failed write, ms; doubles up to <see cref="BackOffMaxMs"/>.</summary>
     public int BackOffMinMs { get; init; } = 50;
 

@@ -9,7 +9,7 @@ namespace EdgeGuard.Records.Recorder;
 /// </summary>
 public static class RawScanCodec
 {
-    private const int FixedBytes = 8 + 8 + 1 + 1 + 8;
+    private const int FixedBytes = 8 + 8 + 1 + 1 + 8 + 4;
     private const int BlockBytes = 1 + 1 + 4 + 4;
     private const int RequestBytes = 1 + 1 + 8;
 
@@ -39,6 +39,7 @@ public static class RawScanCodec
         to.Clock = from.Clock;
         to.Journal = from.Journal;
         to.DurableEvent = from.DurableEvent;
+        to.GapMs = from.GapMs;
         for (int b = 0; b < from.Blocks.Length; b++)
         {
             ref RawBlock source = ref from.Blocks[b];
@@ -65,6 +66,7 @@ public static class RawScanCodec
         bytes[16] = (byte)scan.Clock;
         bytes[17] = (byte)scan.Journal;
         BinaryPrimitives.WriteInt64LittleEndian(bytes[18..], scan.DurableEvent);
+        BinaryPrimitives.WriteInt32LittleEndian(bytes[26..], scan.GapMs);
         Span<byte> rest = bytes[FixedBytes..];
         for (int b = 0; b < scan.Blocks.Length; b++)
         {
@@ -96,6 +98,7 @@ public static class RawScanCodec
         scan.Clock = (ClockQuality)bytes[16];
         scan.Journal = (JournalHealth)bytes[17];
         scan.DurableEvent = BinaryPrimitives.ReadInt64LittleEndian(bytes[18..]);
+        scan.GapMs = BinaryPrimitives.ReadInt32LittleEndian(bytes[26..]);
         ReadOnlySpan<byte> rest = bytes[FixedBytes..];
         for (int b = 0; b < scan.Blocks.Length; b++)
         {

@@ -10,6 +10,7 @@ namespace EdgeGuard.Records.Recorder;
 /// </summary>
 public sealed record RawTailHeader
 {
+    private const int Version = 2; // 2 added the measured gap between scans
     private const int RunIdBytes = 40;
     private const int DigestBytes = 32;
     private const int FixedBytes = 8 + 4 + 4 + RunIdBytes + DigestBytes + 4 + 4;
@@ -37,7 +38,7 @@ public sealed record RawTailHeader
     {
         byte[] bytes = new byte[FixedBytes + (BlockWordCounts.Count * 4) + 4];
         Magic.CopyTo(bytes);
-        BinaryPrimitives.WriteInt32LittleEndian(bytes.AsSpan(8), 1);
+        BinaryPrimitives.WriteInt32LittleEndian(bytes.AsSpan(8), Version);
         BinaryPrimitives.WriteInt32LittleEndian(bytes.AsSpan(12), bytes.Length);
         _ = Encoding.ASCII.GetBytes(RunId, bytes.AsSpan(16, RunIdBytes));
         SiteDigest.Span.CopyTo(bytes.AsSpan(16 + RunIdBytes, DigestBytes));
@@ -59,7 +60,7 @@ public sealed record RawTailHeader
     {
         ArgumentNullException.ThrowIfNull(stream);
         byte[] start = new byte[FixedBytes];
-        if (stream.ReadAtLeast(start, FixedBytes, throwOnEndOfStream: false) < FixedBytes || !start.AsSpan().StartsWith(Magic) || BinaryPrimitives.ReadInt32LittleEndian(start.AsSpan(8)) != 1)
+        if (stream.ReadAtLeast(start, FixedBytes, throwOnEndOfStream: false) < FixedBytes || !start.AsSpan().StartsWith(Magic) || BinaryPrimitives.ReadInt32LittleEndian(start.AsSpan(8)) != Version)
         {
             throw new InvalidDataException("not a recording of this program and version");
         }

@@ -52,6 +52,12 @@ public static class GuardHost
         parts = null;
         try
         {
+            if (options.Conductor is not null && plan.Links.FirstOrDefault(static l => !LinkBuilder.IsLocal(l)) is { } far)
+            {
+                options.Log.Error("conducted: link {Link} leads to {Host}; expected an address of this machine, since simulated time guards nothing real; try without --conducted", far.Table.Name, far.Host);
+                return false;
+            }
+
             Directory.CreateDirectory(plan.DataFolder);
             folderLock = DataFolderLock.TryTake(plan.DataFolder);
             if (folderLock is null)

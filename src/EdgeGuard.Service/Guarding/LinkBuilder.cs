@@ -12,6 +12,10 @@ internal static class LinkBuilder
     /// <exception cref="SocketException">The host name has no address.</exception>
     public static IModbusLink Tcp(LinkPlan plan) => new TcpModbusLink(new IPEndPoint(Resolve(plan.Host), plan.Port));
 
+    /// <summary>True when the link stays on this machine.</summary>
+    /// <exception cref="SocketException">The host name has no address.</exception>
+    public static bool IsLocal(LinkPlan plan) => IPAddress.IsLoopback(Resolve(plan.Host));
+
     private static IPAddress Resolve(string host)
     {
         if (IPAddress.TryParse(host, out IPAddress? address))

@@ -45,6 +45,7 @@ public sealed class RealTimePacer : IPacer
         tick.LatenessUs = nowUs - _nextUs;
         long utcMs = _utc.GetUtcNow().ToUnixTimeMilliseconds();
         tick.UtcUnixMs = utcMs - (tick.LatenessUs / 1000);
+        tick.GapMs = _first ? 0 : (int)Math.Clamp((nowUs - _lastNowUs) / 1000, 0, int.MaxValue);
         tick.Clock = JudgeClock(utcMs, nowUs);
         _nextUs += _periodUs;
         return true;

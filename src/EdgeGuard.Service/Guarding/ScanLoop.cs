@@ -99,15 +99,20 @@ public sealed class ScanLoop
         _scan.Scan = scan;
         _scan.UtcUnixMs = tick.UtcUnixMs;
         _scan.Clock = tick.Clock;
+        _scan.GapMs = tick.GapMs;
         // Health before watermark: an event lost in between then shows as failing no later than the watermark stops.
         _scan.Journal = _ports.Events.Health;
         _scan.DurableEvent = _ports.Events.DurableEvent;
         _ports.Field.Fill(_scan, tick.NominalUs);
-        _ports.Requests.Take(_scan.Requests);
-        if (Volatile.Read(ref _stopAsked) != 0)
+        if (Volatile.Read(ref _stopAsked) == 0)
         {
-            AdvanceStop();
+            _ports.Requests.Take(_scan.Requests);
+            return;
         }
+
+        // Nobody starts a unit in the last scans of a guard: requests stay where they are and are withdrawn.
+        Array.Clear(_scan.Requests);
+        AdvanceStop();
     }
 
     private void AdvanceStop()

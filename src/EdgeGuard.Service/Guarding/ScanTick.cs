@@ -14,6 +14,9 @@ public struct ScanTick
     /// <summary>How far UTC can be trusted.</summary>
     public ClockQuality Clock;
 
+    /// <summary>Measured time since the scan before began, ms; 0 in the first scan and where scans are conducted.</summary>
+    public int GapMs;
+
     /// <summary>How late the scan began after its nominal time, µs.</summary>
     public long LatenessUs;
 

@@ -12,7 +12,7 @@ public static class RefusalText
 
     private static string Condition(RefusalReason reason) => reason switch
     {
-        RefusalReason.WrongState => "the unit's present state knows no such request",
+        RefusalReason.WrongState => "the unit's present state knows no such request (a reset needs a tripped unit, a start one that is ready, standing by or after-cooling, a cool one with a permit or in pre-flow); look at: edgeguard status",
         RefusalReason.CauseStillPresent => "the cause is still present",
         RefusalReason.NotReset => "the trip has not been reset; reset it first, then start",
         RefusalReason.JournalNotHealthy => "the journal cannot be written, so no new permit is given; look at the disk of the data folder",

@@ -68,12 +68,16 @@ public sealed class RequestDesk : IRequestPort, IDisposable
         return id;
     }
 
-    /// <summary>Waits for the decision on a submitted request and frees the unit's slot. False when there was none in time; the request is withdrawn then.</summary>
+    /// <summary>
+    /// Waits for the decision on a submitted request and frees the unit's slot. False when there was none in time; the
+    /// request is withdrawn then. One that a scan has just taken cannot be withdrawn: its decision is waited for.
+    /// </summary>
     public bool WaitDecision(int unit, long id, int limitMs, out GuardEvent decision)
     {
         bool decided = _decided[unit].WaitOne(limitMs);
+        bool taken = Interlocked.Exchange(ref _pending[unit], 0) == 0;
+        decided = decided || (taken && _decided[unit].WaitOne(limitMs));
         decision = _decision[unit];
-        Interlocked.Exchange(ref _pending[unit], 0);
         Volatile.Write(ref _current[unit], 0);
         Volatile.Write(ref _taken[unit], 0);
         return decided && decision.Detail == id;

@@ -52,7 +52,7 @@ internal static class StatusCommand
     {
         Line($"{status.Site}  scan {status.Scan} of {status.ScanMs} ms  {DateTimeOffset.FromUnixTimeMilliseconds(status.UtcUnixMs):yyyy-MM-dd HH:mm:ss}Z  power {Number(status.SitePowerKw, "0.0")} kW");
         Line($"journal  {status.Journal.Health}, durable event {status.Journal.DurableEvent}, line {status.Journal.HeadNumber}{(status.Journal.Failure.Length > 0 ? ", " + status.Journal.Failure : "")}");
-        Line($"loop     late {status.Loop.LatenessUs} µs, at most {status.Loop.LatenessMaxUs} µs, {status.Loop.Overruns} overruns, allocated in the last minute {Text(status.Loop.AllocatedLastMinuteBytes)} bytes");
+        Line($"loop     late {status.Loop.LatenessUs} µs, at most {status.Loop.LatenessMaxUs} µs, {status.Loop.Overruns} overruns, {status.Loop.Skipped} given up after a standstill, allocated in the last minute {Text(status.Loop.AllocatedLastMinuteBytes)} bytes");
         foreach (LinkStatus link in status.Links)
         {
             Line($"link     {link.Name,-12} {(link.Online ? "online" : "OFFLINE"),-8} reads {link.GoodReads} good {link.FailedReads} failed, writes {link.GoodWrites} good {link.FailedWrites} failed {link.DroppedWrites} dropped, lost {link.Losses} times");

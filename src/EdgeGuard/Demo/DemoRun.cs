@@ -128,7 +128,9 @@ internal sealed class DemoRun(DemoOptions options, TextWriter output, bool isTer
         _story.Say("This software supplements hardwired safety and never replaces it.");
         _story.Say("Next:");
         _story.Say($"  edgeguard journal show {_rig.SiteFolder}");
-        _story.Say("  edgeguard demo --mode observe        (the same fault with nobody intervening)");
+        _story.Say(options.Mode == UnitMode.Observe
+            ? "  edgeguard demo                       (the same fault with the guard in force)"
+            : "  edgeguard demo --mode observe        (the same fault with nobody intervening)");
         _story.Say("  edgeguard init my-site               (a site of your own)");
         return findings.AllKept ? ExitCode.Good : ExitCode.Found;
     }

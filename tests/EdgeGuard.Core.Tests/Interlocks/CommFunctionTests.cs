@@ -18,6 +18,38 @@ public sealed class CommFunctionTests
         Assert.False(hall[0].Permit);
     }
 
+    [Theory]
+    [InlineData(200, false)] // two periods: jitter
+    [InlineData(1900, false)] // one scan left for the way of the next token
+    [InlineData(1901, true)]
+    [InlineData(4000, true)]
+    [InlineData(int.MaxValue, true)]
+    public void A_guard_that_stood_still_for_the_watchdog_time_trips_although_all_readings_are_fresh(int gapMs, bool trips)
+    {
+        var hall = new TestHall(TestSite.Of(TestSite.N1()));
+        hall.BringTo(0, UnitState.Heating).Run(20);
+        Assert.Equal(2000, hall.Site.Units[0].WatchdogMs);
+        Assert.Equal(100, hall.Site.ScanMs);
+        hall.Scan.GapMs = gapMs;
+        hall.Run();
+        hall.Scan.GapMs = 100;
+        Assert.Equal(!trips, hall[0].Permit);
+        Assert.Equal(trips ? FunctionId.Comm : FunctionId.None, hall[0].FirstOut);
+        Assert.Equal(trips ? 0 : 1, hall[0].Commands[(int)CommandRole.Heartbeat].Value == 0 ? 0 : 1);
+        hall.Run(20);
+        Assert.Equal(!trips, hall[0].Permit);
+    }
+
+    [Fact]
+    public void A_standstill_without_a_permit_demands_nothing()
+    {
+        var hall = new TestHall(TestSite.Of(TestSite.N1()));
+        hall.BringTo(0, UnitState.Ready);
+        hall.Scan.GapMs = 60_000;
+        hall.Run();
+        Assert.Equal(UnitState.Ready, hall[0].State);
+    }
+
     [Fact]
     public void One_lost_answer_forbids_a_reset_and_trips_nothing()
     {

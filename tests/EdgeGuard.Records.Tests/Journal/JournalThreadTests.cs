@@ -60,6 +60,35 @@ public sealed class JournalThreadTests
     }
 
     [Fact]
+    public void A_disk_that_does_not_come_back_from_a_write_is_failing_while_it_does_not()
+    {
+        using var storage = new FaultyStorage();
+        using var hang = new ManualResetEventSlim(initialState: true);
+        storage.Fault = (what, _) =>
+        {
+            bool came = !string.Equals(what, "sync", StringComparison.Ordinal) || hang.Wait(Long);
+            return came ? null : new IOException("the test never let go");
+        };
+        using var thread = new JournalThread(storage, Sample.Options() with { StallMs = 200 });
+        thread.Start();
+        Assert.True(thread.DrainAndWait(Long));
+        Assert.Equal(JournalHealth.Healthy, thread.Health);
+        hang.Reset();
+        Assert.True(thread.TryEnqueue(Sample.Trip(1)));
+        Assert.True(SpinWait.SpinUntil(() => thread.Health == JournalHealth.Failing, Long));
+        Assert.StartsWith("the disk did not finish a write for ", thread.Failure, StringComparison.Ordinal);
+        Assert.Equal(0, thread.DurableEvent);
+
+        hang.Set();
+        Assert.True(thread.DrainAndWait(Long));
+        Assert.Equal(JournalHealth.Healthy, thread.Health);
+        Assert.Equal(1, thread.DurableEvent);
+        Assert.True(thread.StopClean(Long));
+        Assert.Empty(JournalVerifier.Verify(storage.PowerLoss()).Findings);
+        Assert.Contains("\"event\":\"journal-recovered\"", System.Text.Encoding.UTF8.GetString(storage.Read("journal-000001.log")), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Overflow_is_failing_at_once_counted_journalled_and_stops_the_watermark()
     {
         using var storage = new FaultyStorage();

@@ -68,6 +68,23 @@ public sealed class GuardHostTests
         Assert.Equal(GuardEnd.Unavailable, Run("stop\n", static _ => new FakeLink(), Path.Combine(file, "data")));
     }
 
+    [Fact]
+    public void Simulated_time_is_refused_for_a_link_that_leaves_this_machine()
+    {
+        GuardPlan plan = GuardPlanBuilder.Build(Site) with { DataFolder = Path.Combine(_data, "far") };
+        plan = plan with { Links = [plan.Links[0], plan.Links[1] with { Host = "192.0.2.7" }] }; // RFC 5737: for documentation
+        using Serilog.Core.Logger log = new LoggerConfiguration().CreateLogger();
+        GuardEnd end = GuardHost.Run(plan, new GuardOptions
+        {
+            Version = "test",
+            Log = log,
+            Conductor = ConductedConsole.Open(new StringReader("stop\n"), TextWriter.Null),
+            LinkFactory = static _ => throw new InvalidOperationException("no link may be made"),
+        });
+        Assert.Equal(GuardEnd.Unavailable, end);
+        Assert.False(Directory.Exists(plan.DataFolder));
+    }
+
     private static FakeLink Add(List<FakeLink> links, LinkPlan plan)
     {
         Assert.NotEmpty(plan.Table.Polls);

@@ -55,6 +55,22 @@ public sealed class RealTimePacerTests
     }
 
     [Fact]
+    public void The_gap_between_two_scans_is_measured_whether_deadlines_are_made_up_or_given_up()
+    {
+        var pacer = new RealTimePacer(_clock, TimeProvider.System, ScanMs, _clock.NowUs);
+        ScanTick tick = default;
+        pacer.WaitNext(ref tick);
+        Assert.Equal(0, tick.GapMs);
+        Thread.Sleep(6 * ScanMs);
+        pacer.WaitNext(ref tick);
+        Assert.True(tick.GapMs >= 6 * ScanMs, $"{tick.GapMs} ms");
+        Thread.Sleep(100 * ScanMs);
+        pacer.WaitNext(ref tick);
+        Assert.True(tick.Skipped > 0);
+        Assert.True(tick.GapMs >= 100 * ScanMs, $"{tick.GapMs} ms");
+    }
+
+    [Fact]
     public void A_step_of_utc_is_seen_in_the_scan_after_it_and_only_there()
     {
         var pacer = new RealTimePacer(_clock, _utc, ScanMs, _clock.NowUs);

@@ -154,6 +154,18 @@ public sealed class RequestServerTests
     }
 
     [Fact]
+    public void A_request_that_a_scan_has_taken_is_answered_with_its_decision_and_never_called_withdrawn()
+    {
+        using var door = new RequestDoor(decisionLimitMs: 300);
+        door.Decide = static (unit, request) =>
+        {
+            Thread.Sleep(450);
+            return new GuardEvent { Unit = unit, Id = EventId.RequestAccepted, Detail = request.Id };
+        };
+        Assert.Equal("accepted", door.Ask("start").Result);
+    }
+
+    [Fact]
     public void Status_needs_no_unit_and_no_reason()
     {
         using var door = new RequestDoor();
