@@ -68,7 +68,6 @@ internal static class InitCommand
         output.WriteLine("Next:");
         output.WriteLine($"  edgeguard check {folder}   # after each change: all faults at once, or a summary");
         output.WriteLine("  edgeguard plant            # a virtual cabinet to try it with, in a second terminal");
-        output.WriteLine($"  edgeguard run {folder}     # start guarding");
-        output.WriteLine($"  edgeguard status --site {folder}   # what it sees and decides, in another terminal");
+        output.WriteLine($"  edgeguard run {folder}     # start guarding; edgeguard status --site {folder} shows it from another terminal");
     }
 }
