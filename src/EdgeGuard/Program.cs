@@ -19,6 +19,8 @@ internal static class Program
             StatusCommand.Create(),
             JournalCommand.Create(),
             DemoCommand.Create(),
+            CertsCommand.Create(),
+            UsersCommand.Create(),
             VersionCommand.Create(),
         };
         ParseResult parsed = root.Parse(args);

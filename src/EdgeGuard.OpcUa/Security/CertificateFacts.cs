@@ -62,6 +62,12 @@ public sealed class CertificateFacts
     /// <summary>URIs among the alternative names; the first is the application URI. As written, not made fit for a log.</summary>
     public IReadOnlyList<string> Uris { get; internal set; } = [];
 
+    /// <summary>The application URI made fit for a log; null when there is none.</summary>
+    public string? PrintableUri => Uris.Count == 0 ? null : CertificateText.Of(Uris[0]);
+
+    /// <summary>Name of the signature algorithm for people.</summary>
+    public string SignatureName => RsaSignature.Name(SignatureOid);
+
     /// <summary>Host names and addresses among the alternative names.</summary>
     public IReadOnlyList<string> HostNames { get; internal set; } = [];
 
