@@ -19,6 +19,7 @@ public sealed class FolderUsers : IUserAuthority
     private const long LookAgainMs = 1000;
 
     private readonly Lock _gate = new();
+    private readonly Lock _deriving = new();
     private readonly string _path;
     private readonly TrustFolders _trust;
     private readonly Action<string>? _note;
@@ -49,7 +50,12 @@ public sealed class FolderUsers : IUserAuthority
     public UserIdentity? Find(string userName, ReadOnlySpan<byte> password)
     {
         UserEntry? user = Users().FirstOrDefault(u => string.Equals(u.Name, userName, StringComparison.Ordinal));
-        return PasswordHash.Matches(user?.Password, password) ? new UserIdentity(UserTokenType.UserName, user!.Name, Roles(user.Role)) : null;
+
+        // One derivation at a time: guessing takes one core at most.
+        lock (_deriving)
+        {
+            return PasswordHash.Matches(user?.Password, password) ? new UserIdentity(UserTokenType.UserName, user!.Name, Roles(user.Role)) : null;
+        }
     }
 
     /// <inheritdoc/>

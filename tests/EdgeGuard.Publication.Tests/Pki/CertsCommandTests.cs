@@ -1,5 +1,4 @@
 using EdgeGuard.Acceptance.Tests.Rigs;
-using EdgeGuard.Publication.Pki;
 
 namespace EdgeGuard.Publication.Tests.Pki;
 

@@ -87,7 +87,7 @@ public sealed class TrustFoldersTests : IDisposable
         using X509Certificate2 authority = Authority(key);
         using var clientKey = RSA.Create(2048);
         var request = new CertificateRequest("CN=issued", clientKey, HashAlgorithmName.SHA256, RSASignaturePadding.Pkcs1);
-        byte[] leaf = request.Create(authority, authority.NotBefore, authority.NotAfter, [1, 7]).RawData;
+        byte[] leaf = request.Create(authority, new DateTimeOffset(PkiBench.Start), new DateTimeOffset(PkiBench.Start).AddDays(50), [1, 7]).RawData;
         TrustFolders folders = Folders();
         File.WriteAllBytes(Path.Combine(_bench.Paths.Trusted, "authority.der"), authority.RawData);
         WriteList(authority, new CertificateRevocationListBuilder(), 1);

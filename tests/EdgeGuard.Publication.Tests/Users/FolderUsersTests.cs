@@ -3,7 +3,6 @@ using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.OpcUa.Messages;
 using EdgeGuard.OpcUa.Security;
 using EdgeGuard.OpcUa.Sessions;
-using EdgeGuard.Publication.Pki;
 using EdgeGuard.Publication.Tests.Pki;
 using EdgeGuard.Publication.Users;
 
