@@ -33,6 +33,12 @@ public static class RefusalText
         }
 
         FunctionText function = FunctionTexts.Of(decision.Function);
+        if (double.IsNaN(decision.Value))
+        {
+            // Said plainly, because with a lost link the first function in the order is named, which is seldom COMM.
+            return $": {function.Code} cannot be judged, its signal is not good; look at the links, COMM and SENS in: edgeguard status";
+        }
+
         return $": {function.Code}, {function.Title}: {Quantity.Format(decision.Value, function.Unit)}, limit {Quantity.Format(decision.Limit, function.Unit)}; a reset needs {function.ResetNeeds}";
     }
 }
