@@ -1,0 +1,36 @@
+using EdgeGuard.Acceptance.Tests.Rigs;
+
+namespace EdgeGuard.Acceptance.Tests.Processes;
+
+/// <summary>The native binary as it is shipped. Where it cannot be published these tests fail; they are never skipped.</summary>
+public sealed class NativeBinaryTests
+{
+    private static readonly Lazy<string> Binary = new(Publish);
+
+    [Fact]
+    public void It_says_its_version()
+    {
+        CommandLine version = CommandLine.RunProgram(Binary.Value, "version");
+        Assert.Equal(ExitCode.Good, version.ExitCode);
+        // Without the commit behind the plus sign: the binary is not published anew for a commit that changes no source.
+        Assert.Equal(CommandLine.Run("version").Output.Split('+')[0].Trim(), version.Output.Split('+')[0].Trim());
+    }
+
+    [Fact]
+    public void It_loads_the_example_site_and_finds_the_same_digest()
+    {
+        string site = Repository.File("config", "pilot-hall");
+        CommandLine check = CommandLine.RunProgram(Binary.Value, "check", site);
+        Assert.True(check.ExitCode == ExitCode.Good, check.Output + check.Errors);
+        Assert.Equal(CommandLine.Run("check", site).Output, check.Output);
+        Assert.Contains("No faults.", check.Output, StringComparison.Ordinal);
+    }
+
+    // Publishes only when a source is newer than the binary; tests/check has done that already.
+    private static string Publish()
+    {
+        CommandLine publish = CommandLine.RunProgram(Repository.File("tests", "tools", "publish-native"));
+        Assert.True(publish.ExitCode == 0, publish.Output + publish.Errors);
+        return Repository.File(publish.Output.Trim());
+    }
+}
