@@ -26,6 +26,15 @@ public sealed class NativeBinaryTests
         Assert.Contains("No faults.", check.Output, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void It_plays_the_demo_and_every_limit_is_kept()
+    {
+        using var folder = new TestFolder();
+        CommandLine demo = CommandLine.RunProgram(Binary.Value, "demo", "--out", folder.File("demo"));
+        Assert.True(demo.ExitCode == ExitCode.Good, demo.Output + demo.Errors);
+        Assert.True(new FileInfo(folder.File("demo/ledger.jsonl")).Length > 0, "no ledger");
+    }
+
     // Publishes only when a source is newer than the binary; tests/check has done that already.
     private static string Publish()
     {
