@@ -24,6 +24,7 @@ public sealed class PublicationHost : IDisposable
     private readonly UaServer _server;
     private readonly SocketHost _sockets;
     private readonly RingFeed _feed;
+    private readonly UnitMethods? _methods;
     private readonly Thread _thread;
     private readonly ManualResetEventSlim _stop = new();
 
@@ -38,6 +39,7 @@ public sealed class PublicationHost : IDisposable
         StandardNodes.Load(space);
         var operations = new OperationLimits { SamplingIntervalMinMs = options.Site.ScanMs };
         SiteNodes nodes = new SiteSpaceBuilder(new SpaceBuilder(space), options.Site).Build();
+        _methods = options.Requests is null ? null : new UnitMethods(new SpaceBuilder(space), options.Site, options.Requests);
         _feed = new RingFeed(Feed(options), nodes, now.MonotonicMs);
         _server = new UaServer(ServerOptions(options, operations), space);
         ServerObject.Fill(space, Facts(options, operations), new PublisherState(_server, _feed, now.Utc));
@@ -67,6 +69,7 @@ public sealed class PublicationHost : IDisposable
         _thread.Join(JoinMs);
         _server.Dispose();
         _feed.Dispose();
+        _methods?.Dispose();
         _stop.Dispose();
     }
 

@@ -56,7 +56,7 @@ internal sealed class RequestDispatcher
             case CreateSessionRequest r:
                 return Create(peer, r, now);
             case ActivateSessionRequest r:
-                return Activate(peer, r, now);
+                return _sessions.Activate(peer, r, now, _server.Gate);
             case OpenSecureChannelRequest or CloseSecureChannelRequest:
                 return Fault.Of(StatusCode.BadServiceUnsupported);
             default:
@@ -161,14 +161,6 @@ internal sealed class RequestDispatcher
             }
 
             return response;
-        }
-    }
-
-    private IServiceResponse Activate(UaServerPeer peer, ActivateSessionRequest request, ChannelClock now)
-    {
-        lock (_server.Gate)
-        {
-            return _sessions.Activate(peer, request, now);
         }
     }
 

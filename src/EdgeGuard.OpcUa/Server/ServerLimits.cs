@@ -62,13 +62,4 @@ public sealed record ServerLimits
 
     /// <summary>Largest keep-alive count.</summary>
     public uint KeepAliveCountMax { get; init; } = 24_000;
-
-    /// <summary>Wrong passwords of one address or user before it has to wait.</summary>
-    public int WrongPasswordsMax { get; init; } = 5;
-
-    /// <summary>Time an address or user is locked out after too many wrong passwords, ms.</summary>
-    public int LockOutMs { get; init; } = 60_000;
-
-    /// <summary>Addresses and users whose wrong passwords are remembered.</summary>
-    public int LockOutEntriesMax { get; init; } = 1000;
 }

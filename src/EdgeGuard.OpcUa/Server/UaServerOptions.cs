@@ -1,5 +1,6 @@
 using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.OpcUa.SecureChannel;
+using EdgeGuard.OpcUa.Security;
 using EdgeGuard.OpcUa.Sessions;
 
 namespace EdgeGuard.OpcUa.Server;
@@ -33,6 +34,9 @@ public sealed record UaServerOptions
 
     /// <summary>Judge of user names and user certificates; null offers neither.</summary>
     public IUserAuthority? Users { get; init; }
+
+    /// <summary>Waits after wrong passwords.</summary>
+    public LoginThrottleOptions Throttle { get; init; } = new();
 
     /// <summary>Limits that are announced.</summary>
     public OperationLimits Operations { get; init; } = new();

@@ -9,7 +9,7 @@ namespace EdgeGuard.OpcUa.Sessions;
 
 /// <summary>
 /// CreateSession, ActivateSession and CloseSession (OPC 10000-4, 5.6). A session belongs to the channel it was made on
-/// until it is activated on another one; there the certificate must be the same and the user too. All under the server's gate.
+/// until it is activated on another one; there the certificate must be the same and the user too. All but the proofs of ActivateSession under the server's gate.
 /// </summary>
 internal sealed class SessionService
 {
@@ -61,8 +61,11 @@ internal sealed class SessionService
         };
     }
 
-    /// <summary>Binds the session to the channel and the user to the session.</summary>
-    public IServiceResponse Activate(UaServerPeer peer, ActivateSessionRequest request, ChannelClock now)
+    /// <summary>
+    /// Binds the session to the channel and the user to the session. Takes <paramref name="gate"/> itself: signatures and
+    /// passwords take their time, and publishing must not wait for them.
+    /// </summary>
+    public IServiceResponse Activate(UaServerPeer peer, ActivateSessionRequest request, ChannelClock now, Lock gate)
     {
         UaSession? session = _sessions.Find(request.RequestHeader.AuthenticationToken);
         if (session is null)
@@ -70,6 +73,7 @@ internal sealed class SessionService
             return Fault.Of(StatusCode.BadSessionIdInvalid);
         }
 
+        byte[] nonce = session.ServerNonce;
         StatusCode status = CheckChannel(peer, session, request);
         UserIdentity? identity = null;
         if (status == StatusCode.Good)
@@ -77,20 +81,31 @@ internal sealed class SessionService
             status = _tokens.TryRead(peer, session, request, now, out identity);
         }
 
-        // A session that goes over to another channel keeps its user (OPC 10000-4, 5.6.3).
-        if (status == StatusCode.Good && session.Activated && !ReferenceEquals(session.Peer, peer) && identity != session.Identity)
+        lock (gate)
         {
-            status = StatusCode.BadIdentityChangeNotSupported;
+            status = status == StatusCode.Good ? CheckAgain(peer, session, nonce, identity!) : status;
+            if (status == StatusCode.Good)
+            {
+                Bind(peer, session, request, identity!, now);
+                return new ActivateSessionResponse { ServerNonce = session.ServerNonce, Results = [], DiagnosticInfos = [] };
+            }
         }
 
-        if (status != StatusCode.Good)
+        _options.Log?.Refused($"activation of session {session.Name} from {peer.Remote} refused: {status}");
+        return Fault.Of(status);
+    }
+
+    // What may have changed while nobody held the gate, and that a session which goes over to another channel keeps its
+    // user (OPC 10000-4, 5.6.3).
+    private static StatusCode CheckAgain(UaServerPeer peer, UaSession session, byte[] nonce, UserIdentity identity)
+    {
+        if (session.Closed || !ReferenceEquals(nonce, session.ServerNonce))
         {
-            _options.Log?.Refused($"activation of session {session.Name} from {peer.Remote} refused: {status}");
-            return Fault.Of(status);
+            return session.Closed ? StatusCode.BadSessionClosed : StatusCode.BadNonceInvalid;
         }
 
-        Bind(peer, session, request, identity!, now);
-        return new ActivateSessionResponse { ServerNonce = session.ServerNonce, Results = [], DiagnosticInfos = [] };
+        bool otherUser = session.Activated && !ReferenceEquals(session.Peer, peer) && identity != session.Identity;
+        return otherUser ? StatusCode.BadIdentityChangeNotSupported : StatusCode.Good;
     }
 
     private void Bind(UaServerPeer peer, UaSession session, ActivateSessionRequest request, UserIdentity identity, ChannelClock now)

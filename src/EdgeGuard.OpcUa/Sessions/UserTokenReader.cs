@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using EdgeGuard.OpcUa.Messages;
 using EdgeGuard.OpcUa.SecureChannel;
+using EdgeGuard.OpcUa.Security;
 using EdgeGuard.OpcUa.Server;
 
 namespace EdgeGuard.OpcUa.Sessions;
@@ -15,7 +16,7 @@ internal sealed class UserTokenReader(UaServerOptions options)
     private const int SecretBytesMax = 8192;
     private const int UserNameCharactersMax = 256;
 
-    private readonly LockOut _lockOut = new(options.Limits);
+    private readonly LoginThrottle _throttle = new(options.Throttle);
 
     public StatusCode TryRead(UaServerPeer peer, UaSession session, ActivateSessionRequest request, ChannelClock now, out UserIdentity? identity)
     {
@@ -53,9 +54,9 @@ internal sealed class UserTokenReader(UaServerOptions options)
             return StatusCode.BadIdentityTokenInvalid;
         }
 
-        if (_lockOut.IsLocked(peer.Address, userName, now.MonotonicMs))
+        if (_throttle.WaitMs(peer.Address, userName, now.MonotonicMs) is > 0 and var waitMs)
         {
-            options.Log?.Refused($"user {Printable.Of(userName)} from {peer.Remote}: locked out after too many wrong passwords");
+            options.Log?.Refused($"user {Printable.Of(userName)} from {peer.Remote}: has to wait {waitMs} ms after wrong passwords");
             return StatusCode.BadUserAccessDenied;
         }
 
@@ -64,12 +65,12 @@ internal sealed class UserTokenReader(UaServerOptions options)
         CryptographicOperations.ZeroMemory(secret);
         if (identity is null)
         {
-            _lockOut.Wrong(peer.Address, userName, now.MonotonicMs);
+            _throttle.Wrong(peer.Address, userName, now.MonotonicMs);
             options.Log?.Refused($"user {Printable.Of(userName)} from {peer.Remote}: {(secret is null ? "the password does not decrypt or is older than the session's nonce" : "wrong name or password")}");
             return StatusCode.BadUserAccessDenied;
         }
 
-        _lockOut.Right(peer.Address, userName);
+        _throttle.Right(userName);
         return StatusCode.Good;
     }
 

@@ -3,7 +3,11 @@ using System.Net;
 using System.Net.Sockets;
 using System.Reflection;
 using System.Runtime.InteropServices;
+using System.Security.Cryptography.X509Certificates;
+using EdgeGuard.OpcUa.SecureChannel;
 using EdgeGuard.Publication;
+using EdgeGuard.Publication.Pki;
+using EdgeGuard.Publication.Users;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.Guarding;
 
@@ -48,6 +52,11 @@ internal static class PublishCommand
             WaitForStop();
             return ExitCode.Good;
         }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or PkiException)
+        {
+            Console.Error.WriteLine($"edgeguard: the publisher cannot start: {e.Message}");
+            return ExitCode.Unavailable;
+        }
         catch (SocketException e)
         {
             Console.Error.WriteLine($"edgeguard: cannot listen on {address} port {port}: {Cause(e)}");
@@ -55,17 +64,29 @@ internal static class PublishCommand
         }
     }
 
-    private static PublicationOptions Options(SiteConfiguration site, IPEndPoint endPoint, bool allowNone) => new()
+    private static PublicationOptions Options(SiteConfiguration site, IPEndPoint endPoint, bool allowNone)
     {
-        Site = site.Table,
-        SiteDigest = Convert.FromHexString(site.SettingsDigest),
-        RingPath = Path.Combine(site.DataFolder, GuardHost.RingFolder, GuardHost.RingFile),
-        JournalHeadPath = Path.Combine(site.DataFolder, GuardHost.JournalFolder, JournalHeadFile),
-        EndPoint = endPoint,
-        Version = Version(),
-        Log = new ConsoleServerLog(),
-        AllowNone = allowNone || IPAddress.IsLoopback(endPoint.Address),
-    };
+        var log = new ConsoleServerLog();
+        var paths = new PkiPaths(site.DataFolder);
+        OwnCertificateOptions own = OwnCertificateOptions.ForThisHost(site.Table.Name);
+        using X509Certificate2 certificate = OwnCertificateFolder.LoadOrCreate(paths, own, DateTime.UtcNow);
+        return new PublicationOptions
+        {
+            Site = site.Table,
+            SiteDigest = Convert.FromHexString(site.SettingsDigest),
+            RingPath = Path.Combine(site.DataFolder, GuardHost.RingFolder, GuardHost.RingFile),
+            JournalHeadPath = Path.Combine(site.DataFolder, GuardHost.JournalFolder, JournalHeadFile),
+            EndPoint = endPoint,
+            Version = Version(),
+            Log = log,
+            ApplicationUri = own.ApplicationUri,
+            Instance = new ApplicationInstance(certificate),
+            Judge = new FolderJudge(paths, log.Note),
+            Users = new FolderUsers(site.DataFolder, log.Note),
+            Requests = new SocketGuardRequests(site.DataFolder),
+            AllowNone = allowNone || IPAddress.IsLoopback(endPoint.Address),
+        };
+    }
 
     private static void WaitForStop()
     {

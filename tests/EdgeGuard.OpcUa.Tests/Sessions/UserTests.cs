@@ -1,6 +1,6 @@
 using EdgeGuard.OpcUa.Messages;
 using EdgeGuard.OpcUa.SecureChannel;
-using EdgeGuard.OpcUa.Server;
+using EdgeGuard.OpcUa.Security;
 using EdgeGuard.OpcUa.Tests.SecureChannel;
 using EdgeGuard.OpcUa.Tests.Server;
 
@@ -61,7 +61,7 @@ public sealed class UserTests
     public void Guessing_is_locked_out_for_a_time()
     {
         var users = new BenchUsers();
-        using var bench = new ServerBench(ServerBench.Secured(users) with { Limits = new ServerLimits { WrongPasswordsMax = 3, LockOutMs = 60_000 } });
+        using var bench = new ServerBench(ServerBench.Secured(users) with { Throttle = new LoginThrottleOptions { FreeAttempts = 3, FirstWaitMs = 60_000, UserWaitMsMax = 60_000, AddressWaitMsMax = 60_000 } });
         BenchClient client = bench.Connect();
         client.CreateSession(timeoutMs: 600_000);
         client.Activate();

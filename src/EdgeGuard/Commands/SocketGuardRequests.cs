@@ -1,0 +1,36 @@
+using System.Net.Sockets;
+using System.Text.Json;
+using EdgeGuard.Publication;
+using EdgeGuard.Service.Requests;
+
+namespace EdgeGuard.Commands;
+
+/// <summary>Takes requests of OPC UA clients to the guard over its local socket, as `edgeguard request` does.</summary>
+internal sealed class SocketGuardRequests(string dataFolder) : IGuardRequests
+{
+    private const int LimitMs = RequestLimits.DecisionLimitMs + RequestLimits.ReceiveLimitMs;
+
+    public GuardReply Ask(string kind, string unit, string person, string reason)
+    {
+        try
+        {
+            byte[] line = RequestClient.Exchange(dataFolder, new RequestMessage { Kind = kind, Unit = unit, Person = person, Reason = reason }, LimitMs);
+            RequestAnswer? answer = line.Length == 0 ? null : JsonSerializer.Deserialize(line, RequestJson.Default.RequestAnswer);
+            return answer is null ? new GuardReply(GuardOutcome.Unavailable, "the guard gave no answer") : new GuardReply(Outcome(answer.Result), answer.Message);
+        }
+        catch (Exception e) when (e is SocketException or ArgumentException or JsonException)
+        {
+            return new GuardReply(GuardOutcome.Unavailable, "no guard answers: " + e.Message);
+        }
+    }
+
+    private static GuardOutcome Outcome(string result) => result switch
+    {
+        "accepted" => GuardOutcome.Accepted,
+        "refused" => GuardOutcome.Refused,
+        "busy" => GuardOutcome.Busy,
+        "denied" => GuardOutcome.Denied,
+        "invalid" => GuardOutcome.Invalid,
+        _ => GuardOutcome.Unavailable,
+    };
+}

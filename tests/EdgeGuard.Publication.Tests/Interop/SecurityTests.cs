@@ -1,0 +1,87 @@
+using System.Diagnostics;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using EdgeGuard.Acceptance.Tests.Rigs;
+using EdgeGuard.Publication.Tests.Rigs;
+
+namespace EdgeGuard.Publication.Tests.Interop;
+
+/// <summary>Policies, modes, trust, users and methods with the independent client against the real processes.</summary>
+public sealed class SecurityTests
+{
+    private static readonly (string Policy, string Mode)[] Channels =
+    [
+        ("Basic256Sha256", "Sign"), ("Basic256Sha256", "SignAndEncrypt"),
+        ("Aes128_Sha256_RsaOaep", "Sign"), ("Aes128_Sha256_RsaOaep", "SignAndEncrypt"),
+        ("Aes256_Sha256_RsaPss", "Sign"), ("Aes256_Sha256_RsaPss", "SignAndEncrypt"),
+    ];
+
+    [Fact]
+    public void Trust_policies_users_and_methods()
+    {
+        using var folder = new TestFolder();
+        using PlantChild plant = PlantChild.Start(folder, "N-1");
+        string site = TestSite.N1(plant.Ports[0]).Quick().Write(folder.File("site"));
+        using GuardChild guard = GuardChild.Start(folder, site);
+        AddUser(site, "anna", "operator", "pellets-650");
+        using var publisher = new PublisherChild(folder, site);
+        using var client = new NodeClient(folder.Path);
+
+        // A stranger is refused; trusted by command it is let in without a restart, within a second.
+        JsonElement refused = client.Connect(publisher.Port, "Basic256Sha256", "SignAndEncrypt");
+        Assert.False(refused.GetProperty("ok").GetBoolean());
+        Run("certs", "trust", Path.GetFileNameWithoutExtension(Directory.GetFiles(Path.Combine(guard.Data, "pki", "rejected"), "*.der").Single())[^40..], "--site", site);
+        Thread.Sleep(1_100);
+        foreach ((string policy, string mode) in Channels)
+        {
+            Connect(client, publisher.Port, policy, mode);
+            Assert.Equal(0u, client.Read("ns=2;s=N-1/State")[0].GetProperty("status").GetUInt32());
+            client.Ask(new JsonObject { ["cmd"] = "close" });
+        }
+
+        Assert.False(client.Connect(publisher.Port, "Basic256Sha256", "SignAndEncrypt", "anna", "wrong-one").GetProperty("ok").GetBoolean());
+        Connect(client, publisher.Port, "Basic256Sha256", "SignAndEncrypt");
+        Assert.Equal("BadUserAccessDenied", Call(client, "Stop", "test").GetProperty("name").GetString());
+        client.Ask(new JsonObject { ["cmd"] = "close" });
+
+        // With a name on an endpoint without security the password is encrypted all the same.
+        Connect(client, publisher.Port, "None", "None", "anna", "pellets-650");
+        Assert.Equal("BadNotExecutable", Call(client, "Reset", "test").GetProperty("name").GetString());
+        Assert.Equal("BadInvalidState", Call(client, "Start", "not reset yet").GetProperty("name").GetString());
+        Assert.StartsWith("start: ", client.Read("ns=2;s=N-1/LastAnswer")[0].GetProperty("value").GetString(), StringComparison.Ordinal);
+        Assert.Equal("BadArgumentsMissing", CallRaw(client, "Stop").GetProperty("name").GetString());
+        JsonElement acknowledged = Call(client, "Acknowledge", "seen at the panel");
+        Assert.Equal("Good", acknowledged.GetProperty("name").GetString());
+        client.Ask(new JsonObject { ["cmd"] = "close" });
+        string journal = File.ReadAllText(Directory.GetFiles(Path.Combine(guard.Data, "journal"), "journal-*.log").Single());
+        Assert.Contains("anna over OPC UA", journal, StringComparison.Ordinal);
+        Assert.Contains("seen at the panel", journal, StringComparison.Ordinal);
+    }
+
+    private static void Connect(NodeClient client, int port, string policy, string mode, string? user = null, string? password = null)
+    {
+        JsonElement answer = client.Connect(port, policy, mode, user, password);
+        Assert.True(answer.GetProperty("ok").GetBoolean(), $"{policy} {mode}: {answer}");
+    }
+
+    private static JsonElement Call(NodeClient client, string method, string reason) =>
+        client.Ask(new JsonObject { ["cmd"] = "call", ["object"] = "ns=2;s=N-1", ["method"] = "ns=2;s=N-1/" + method, ["args"] = new JsonArray(reason) });
+
+    private static JsonElement CallRaw(NodeClient client, string method) =>
+        client.Ask(new JsonObject { ["cmd"] = "call", ["object"] = "ns=2;s=N-1", ["method"] = "ns=2;s=N-1/" + method });
+
+    private static void Run(params string[] arguments)
+    {
+        CommandLine done = CommandLine.Run(arguments);
+        Assert.True(done.ExitCode == 0, done.Errors);
+    }
+
+    private static void AddUser(string site, string name, string role, string password)
+    {
+        var info = new ProcessStartInfo(Repository.Program, ["users", "add", name, "--role", role, "--site", site]) { RedirectStandardInput = true, RedirectStandardError = true, RedirectStandardOutput = true, UseShellExecute = false };
+        using Process process = Process.Start(info)!;
+        process.StandardInput.WriteLine(password);
+        process.WaitForExit();
+        Assert.True(process.ExitCode == 0, process.StandardError.ReadToEnd());
+    }
+}
