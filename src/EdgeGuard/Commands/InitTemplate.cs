@@ -27,6 +27,8 @@ internal static class InitTemplate
 
           // One link per connection. These addresses are those of the virtual cabinets of `edgeguard plant`.
           // answerMs: time limit of one answer. A device that is slower than this is treated as silent.
+          // pollLeadMs: values are read this long before each scan. Short is young values; too short for a slow device
+          // is values one scan older. `edgeguard check` estimates the time that polling takes.
           "links": [
 
         """;
@@ -110,7 +112,7 @@ internal static class InitTemplate
         var text = new StringBuilder(Head);
         for (int i = 1; i <= units; i++)
         {
-            text.Append(System.Globalization.CultureInfo.InvariantCulture, $"    {{ \"name\": \"h{i}\", \"host\": \"127.0.0.1\", \"port\": {FirstPort + i - 1}, \"connectMs\": 1000, \"answerMs\": 200 }},\n");
+            text.Append(System.Globalization.CultureInfo.InvariantCulture, $"    {{ \"name\": \"h{i}\", \"host\": \"127.0.0.1\", \"port\": {FirstPort + i - 1}, \"connectMs\": 1000, \"answerMs\": 200, \"pollLeadMs\": 25 }},\n");
         }
 
         text.Append("  ],\n\n  // Devices on the links. unitId is the Modbus unit id; map is a register map in this folder.\n  \"devices\": [\n");
