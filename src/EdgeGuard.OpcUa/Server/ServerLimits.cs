@@ -15,6 +15,9 @@ public sealed record ServerLimits
     /// <summary>A connection without an active session ends after this time, ms.</summary>
     public int HalfOpenMsMax { get; init; } = 60_000;
 
+    /// <summary>Sessions at one time from one address, so that one machine cannot take all places.</summary>
+    public int SessionsPerAddressMax { get; init; } = 75;
+
     /// <summary>Shortest session time-out granted, ms.</summary>
     public double SessionTimeoutMsMin { get; init; } = 10_000;
 

@@ -92,7 +92,7 @@ public sealed class UaServer : IDisposable
             EndSessions(now);
             foreach (UaServerPeer peer in _peers)
             {
-                peer.Tick(now, peer.AcceptedMs + Options.Limits.HalfOpenMsMax);
+                peer.Tick(now, Options.Limits.HalfOpenMsMax);
             }
 
             return Math.Min(next, now.MonotonicMs + PeerIntervalMs);
@@ -146,6 +146,11 @@ public sealed class UaServer : IDisposable
     internal void EndSession(UaSession session, bool deleteSubscriptions, string cause, ChannelClock now)
     {
         Sessions.Remove(session);
+        if (session.Activated)
+        {
+            session.Peer?.SessionLeft(now.MonotonicMs);
+        }
+
         _subscriptions.SessionEnded(session, deleteSubscriptions, now);
         Options.Log?.Note($"session {session.Name} of {session.ClientUri} ended: {cause}");
     }

@@ -19,10 +19,11 @@ public sealed class UaServerPeer : IDisposable
     private readonly Lock _gate = new();
     private readonly UaWriter _answer;
     private Action? _outputReady;
+    private int _sessions;
 
     internal UaServerPeer(UaServer server, string remote, string address, ChannelClock now)
     {
-        (_server, Remote, Address, AcceptedMs) = (server, remote, address, now.MonotonicMs);
+        (_server, Remote, Address, IdleSinceMs) = (server, remote, address, now.MonotonicMs);
         _connection = new ServerConnection(server.Options.Channel, server.ChannelIds, now);
         _answer = new UaWriter(server.Options.Channel.Limits.SendMessageBytesMax);
     }
@@ -59,7 +60,8 @@ public sealed class UaServerPeer : IDisposable
     /// <summary>Largest message the client takes, by size and by number of chunks, with room for the overhead of each chunk.</summary>
     internal int SendBytesMax => (int)Math.Min(_connection.Limits.SendMessageBytesMax, (long)_connection.Limits.SendChunkCountMax * (_connection.Limits.SendChunkBytesMax - ChunkOverheadBytes));
 
-    internal long AcceptedMs { get; }
+    /// <summary>Since when no session is active over it.</summary>
+    internal long IdleSinceMs { get; private set; }
 
     /// <summary>Last session used over this connection, so that most requests need no look-up. Receiving thread only.</summary>
     internal UaSession? LastSession { get; set; }
@@ -149,18 +151,29 @@ public sealed class UaServerPeer : IDisposable
 
     internal void Ready() => Volatile.Read(ref _outputReady)?.Invoke();
 
-    internal void SessionMade() => HasSession = true;
+    // Under the server's gate, like what follows.
+    internal void SessionActivated()
+    {
+        _sessions++;
+        HasSession = true;
+    }
 
-    internal void SessionActivated() => HasSession = true;
+    /// <summary>A session ended or went over to another connection; without any this one counts as half open again.</summary>
+    internal void SessionLeft(long nowMs)
+    {
+        _sessions--;
+        HasSession = _sessions > 0;
+        IdleSinceMs = nowMs;
+    }
 
-    internal void Tick(ChannelClock now, long halfOpenEndMs)
+    internal void Tick(ChannelClock now, int halfOpenMsMax)
     {
         bool closed;
         lock (_gate)
         {
             bool before = IsClosed;
             _connection.Tick(now);
-            if (!HasSession && now.MonotonicMs >= halfOpenEndMs)
+            if (!HasSession && now.MonotonicMs - IdleSinceMs >= halfOpenMsMax)
             {
                 _connection.Fail(StatusCode.BadTimeout, "no session was made in time");
             }

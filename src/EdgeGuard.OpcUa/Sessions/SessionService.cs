@@ -40,6 +40,12 @@ internal sealed class SessionService
             return Fault.Of(status);
         }
 
+        if (_sessions.CountFrom(peer.Address) >= _options.Limits.SessionsPerAddressMax)
+        {
+            _options.Log?.Refused($"session from {peer.Remote} refused: {_options.Limits.SessionsPerAddressMax} sessions of its address are in use");
+            return Fault.Of(StatusCode.BadTooManySessions);
+        }
+
         UaSession session = Make(peer, request, now);
         if (!_sessions.TryAdd(session, out gaveWay))
         {
@@ -47,7 +53,6 @@ internal sealed class SessionService
             return Fault.Of(StatusCode.BadTooManySessions);
         }
 
-        peer.SessionMade();
         return new CreateSessionResponse
         {
             SessionId = session.SessionId,
@@ -111,12 +116,28 @@ internal sealed class SessionService
     private void Bind(UaServerPeer peer, UaSession session, ActivateSessionRequest request, UserIdentity identity, ChannelClock now)
     {
         session.ServerNonce = RandomNumberGenerator.GetBytes(NonceBytes);
+        if (!session.Activated || !ReferenceEquals(session.Peer, peer))
+        {
+            MoveTo(peer, session, now);
+        }
+
         (session.Peer, session.Policy, session.Identity, session.Activated) = (peer, peer.Policy, identity, true);
         session.Caller = new CallerContext { Roles = identity.Roles, UserName = identity.Kind == UserTokenType.Anonymous ? null : identity.Name, SessionId = session.SessionId, SessionName = session.Name };
         session.Locales = request.LocaleIds ?? session.Locales;
         session.Use(now.MonotonicMs);
-        peer.SessionActivated();
         _options.Log?.Note($"session {session.Name} of {session.ClientUri} active from {peer.Remote}, {peer.Policy.Name} {peer.Mode}, user {identity.Name}");
+    }
+
+    // Publish requests that wait on the connection left behind would be answered where nobody listens.
+    private static void MoveTo(UaServerPeer peer, UaSession session, ChannelClock now)
+    {
+        if (session.Activated)
+        {
+            session.Peer?.SessionLeft(now.MonotonicMs);
+            session.Publishing.Clear();
+        }
+
+        peer.SessionActivated();
     }
 
     private StatusCode CheckCreate(UaServerPeer peer, CreateSessionRequest request)
@@ -165,6 +186,7 @@ internal sealed class SessionService
             ResponseBytesMax = request.MaxResponseMessageSize,
             ServerNonce = RandomNumberGenerator.GetBytes(NonceBytes),
             Browsing = new BrowsePointStore(_options.Operations.BrowseContinuationPoints),
+            Address = peer.Address,
             Peer = peer,
             Policy = peer.Policy,
         };

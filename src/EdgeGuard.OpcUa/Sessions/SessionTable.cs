@@ -11,6 +11,18 @@ internal sealed class SessionTable(int sessionsMax)
 
     public IEnumerable<UaSession> All => _byToken.Values;
 
+    /// <summary>Active sessions that were made from an address; others give way anyhow.</summary>
+    public int CountFrom(string address)
+    {
+        int count = 0;
+        foreach ((_, UaSession session) in _byToken)
+        {
+            count += session.Activated && string.Equals(session.Address, address, StringComparison.Ordinal) ? 1 : 0;
+        }
+
+        return count;
+    }
+
     public UaSession? Find(NodeId token) => _byToken.GetValueOrDefault(token);
 
     /// <summary>False when the table is full of sessions in use; a session that was never activated gives way.</summary>

@@ -20,6 +20,9 @@ internal sealed class UaSession
 
     public required string Name { get; init; }
 
+    /// <summary>Address it was made from; counts against its quota.</summary>
+    public required string Address { get; init; }
+
     public required string ClientUri { get; init; }
 
     /// <summary>Certificate of the client (first of the chain), empty over None.</summary>

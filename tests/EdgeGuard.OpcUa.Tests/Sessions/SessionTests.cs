@@ -231,4 +231,52 @@ public sealed class SessionTests
         Assert.All(flood, static c => Assert.True(c.Peer.IsClosed));
         Assert.False(honest.Peer.IsClosed);
     }
+
+    [Fact]
+    public void One_address_cannot_take_all_sessions()
+    {
+        using var bench = new ServerBench(ServerBench.Plain with { Limits = new ServerLimits { SessionsPerAddressMax = 2 } });
+        bench.Activated();
+        bench.Activated();
+        BenchClient third = bench.Connect();
+        Assert.Equal(StatusCode.BadTooManySessions, third.AskFault(third.SessionRequest()));
+        var elsewhere = new BenchClient(bench, SecurityPolicy.None, MessageSecurityMode.None, "10.0.0.8");
+        elsewhere.Pump();
+        elsewhere.CreateSession();
+        elsewhere.Activate();
+    }
+
+    [Fact]
+    public void A_connection_whose_session_was_closed_counts_as_half_open_again()
+    {
+        using var bench = new ServerBench(ServerBench.Plain with { Limits = new ServerLimits { HalfOpenMsMax = 5_000 } });
+        BenchClient client = bench.Activated();
+        bench.Run(6_000);
+        Assert.True(client.Peer.HasSession);
+        client.Ask<CloseSessionResponse>(new CloseSessionRequest());
+        Assert.False(client.Peer.HasSession);
+        bench.Run(4_900);
+        Assert.False(client.Peer.IsClosed);
+        bench.Run(300);
+        Assert.True(client.Peer.IsClosed);
+    }
+
+    [Fact]
+    public void Point_9_publish_requests_left_on_the_old_channel_take_no_message_away()
+    {
+        using var bench = new ServerBench();
+        BenchClient first = bench.Activated();
+        uint id = first.Subscribe().SubscriptionId;
+        first.Monitor(id, Outlet);
+        first.Publish(3);
+        BenchClient second = bench.Connect();
+        (second.Token, second.ServerNonce) = (first.Token, first.ServerNonce);
+        second.Activate();
+        second.Publish();
+        bench.Run(200);
+        Assert.Single(second.NextData());
+        Assert.Empty(first.NextData());
+        Assert.True(second.Peer.HasSession);
+        Assert.False(first.Peer.HasSession);
+    }
 }
