@@ -15,6 +15,8 @@ namespace EdgeGuard.Publication;
 /// </summary>
 public sealed class PublicationHost : IDisposable
 {
+    // Registered port of OPC UA; told only to clients whose own URL cannot be read, when a free port was asked for.
+    private const int DefaultPort = 4840;
     private const int PollMsMin = 5;
     private const int PollMsMax = 20;
     private const int PollsPerScan = 5;
@@ -91,7 +93,7 @@ public sealed class PublicationHost : IDisposable
         {
             ApplicationUri = options.ApplicationUri,
             ApplicationName = $"EdgeGuard {options.Site.Name}",
-            EndpointUrl = $"opc.tcp://{HostName(options.EndPoint)}:{options.EndPoint.Port}",
+            EndpointUrl = $"opc.tcp://{HostName(options.EndPoint)}:{(options.EndPoint.Port == 0 ? DefaultPort : options.EndPoint.Port)}",
             Channel = new ServerChannelOptions
             {
                 Instance = options.Instance,
