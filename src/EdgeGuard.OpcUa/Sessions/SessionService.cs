@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.OpcUa.Messages;
 using EdgeGuard.OpcUa.SecureChannel;
+using EdgeGuard.OpcUa.Security;
 using EdgeGuard.OpcUa.Server;
 using EdgeGuard.OpcUa.Services;
 
@@ -158,14 +159,15 @@ internal sealed class SessionService
             return StatusCode.BadSecurityChecksFailed;
         }
 
-        string? uri = request.ClientDescription.ApplicationUri;
-        if (!CertificateNames.HasUri(peer.Certificate.Certificate, uri))
+        CertificateVerdict verdict = CertificateFacts.TryRead(peer.Certificate.Der, out string fault) is { } facts
+            ? CertificateRules.CheckApplicationUri(facts, request.ClientDescription.ApplicationUri)
+            : CertificateVerdict.Refuse(StatusCode.BadCertificateInvalid, fault);
+        if (!verdict.Trusted)
         {
-            _options.Log?.Refused($"session from {peer.Remote} refused: application URI {uri} is not in its certificate");
-            return StatusCode.BadCertificateUriInvalid;
+            _options.Log?.Refused($"session from {peer.Remote} refused: {verdict.Cause}");
         }
 
-        return StatusCode.Good;
+        return verdict.WireStatus;
     }
 
     private UaSession Make(UaServerPeer peer, CreateSessionRequest request, ChannelClock now)

@@ -16,6 +16,7 @@ internal sealed class UserTokenReader(UaServerOptions options)
     private const int SecretBytesMax = 8192;
     private const int UserNameCharactersMax = 256;
 
+    private readonly Lock _passwords = new();
     private readonly LoginThrottle _throttle = new(options.Throttle);
 
     public StatusCode TryRead(UaServerPeer peer, UaSession session, ActivateSessionRequest request, ChannelClock now, out UserIdentity? identity)
@@ -54,12 +55,23 @@ internal sealed class UserTokenReader(UaServerOptions options)
             return StatusCode.BadIdentityTokenInvalid;
         }
 
-        if (_throttle.WaitMs(peer.Address, userName, now.MonotonicMs) is > 0 and var waitMs)
+        // One after another: attempts side by side must not slip past the throttle before the first of them is counted.
+        lock (_passwords)
         {
+            long waitMs = _throttle.WaitMs(peer.Address, userName, now.MonotonicMs);
+            if (waitMs == 0)
+            {
+                return Compare(peer, session, token, users, now, out identity);
+            }
+
             options.Log?.Refused($"user {Printable.Of(userName)} from {peer.Remote}: has to wait {waitMs} ms after wrong passwords");
             return StatusCode.BadUserAccessDenied;
         }
+    }
 
+    private StatusCode Compare(UaServerPeer peer, UaSession session, UserNameIdentityToken token, IUserAuthority users, ChannelClock now, out UserIdentity? identity)
+    {
+        string userName = token.UserName ?? "";
         byte[]? secret = Secret(peer, session, token);
         identity = secret is null ? null : users.Find(userName, secret);
         CryptographicOperations.ZeroMemory(secret);

@@ -3,11 +3,8 @@ using System.Net;
 using System.Net.Sockets;
 using System.Reflection;
 using System.Runtime.InteropServices;
-using System.Security.Cryptography.X509Certificates;
-using EdgeGuard.OpcUa.SecureChannel;
 using EdgeGuard.Publication;
 using EdgeGuard.Publication.Pki;
-using EdgeGuard.Publication.Users;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.Guarding;
 
@@ -46,7 +43,9 @@ internal static class PublishCommand
 
         try
         {
-            using var host = new PublicationHost(Options(loaded.Site, new IPEndPoint(address, port), allowNone));
+            var log = new ConsoleServerLog();
+            using SecurityParts security = SecurityParts.Open(loaded.Site.DataFolder, loaded.Site.Table.Name, log);
+            using var host = new PublicationHost(Options(loaded.Site, new IPEndPoint(address, port), allowNone, log, security));
             host.Start();
             Console.WriteLine($"publishing on opc.tcp://{address}:{host.Port}");
             WaitForStop();
@@ -64,29 +63,22 @@ internal static class PublishCommand
         }
     }
 
-    private static PublicationOptions Options(SiteConfiguration site, IPEndPoint endPoint, bool allowNone)
+    private static PublicationOptions Options(SiteConfiguration site, IPEndPoint endPoint, bool allowNone, ConsoleServerLog log, SecurityParts security) => new()
     {
-        var log = new ConsoleServerLog();
-        var paths = new PkiPaths(site.DataFolder);
-        OwnCertificateOptions own = OwnCertificateOptions.ForThisHost(site.Table.Name);
-        using X509Certificate2 certificate = OwnCertificateFolder.LoadOrCreate(paths, own, DateTime.UtcNow);
-        return new PublicationOptions
-        {
-            Site = site.Table,
-            SiteDigest = Convert.FromHexString(site.SettingsDigest),
-            RingPath = Path.Combine(site.DataFolder, GuardHost.RingFolder, GuardHost.RingFile),
-            JournalHeadPath = Path.Combine(site.DataFolder, GuardHost.JournalFolder, JournalHeadFile),
-            EndPoint = endPoint,
-            Version = Version(),
-            Log = log,
-            ApplicationUri = own.ApplicationUri,
-            Instance = new ApplicationInstance(certificate),
-            Judge = new FolderJudge(paths, log.Note),
-            Users = new FolderUsers(site.DataFolder, log.Note),
-            Requests = new SocketGuardRequests(site.DataFolder),
-            AllowNone = allowNone || IPAddress.IsLoopback(endPoint.Address),
-        };
-    }
+        Site = site.Table,
+        SiteDigest = Convert.FromHexString(site.SettingsDigest),
+        RingPath = Path.Combine(site.DataFolder, GuardHost.RingFolder, GuardHost.RingFile),
+        JournalHeadPath = Path.Combine(site.DataFolder, GuardHost.JournalFolder, JournalHeadFile),
+        EndPoint = endPoint,
+        Version = Version(),
+        Log = log,
+        ApplicationUri = security.ApplicationUri,
+        Instance = security.Instance,
+        Judge = security.Judge,
+        Users = security.Users,
+        Requests = new SocketGuardRequests(site.DataFolder),
+        AllowNone = allowNone || IPAddress.IsLoopback(endPoint.Address),
+    };
 
     private static void WaitForStop()
     {

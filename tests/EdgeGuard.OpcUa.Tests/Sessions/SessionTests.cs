@@ -1,6 +1,7 @@
 using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.OpcUa.Messages;
 using EdgeGuard.OpcUa.SecureChannel;
+using EdgeGuard.OpcUa.Security;
 using EdgeGuard.OpcUa.Server;
 using EdgeGuard.OpcUa.Tests.SecureChannel;
 using EdgeGuard.OpcUa.Tests.Server;
@@ -44,7 +45,7 @@ public sealed class SessionTests
         Assert.Equal(ServerBench.ApplicationUri, client.Session.ServerEndpoints![0].Server.ApplicationUri);
         Assert.Equal(ServerBench.ApplicationUri, ((string?[])client.Read(new NodeId(StandardIds.ServerArray)).Value.Elements!)[0]);
         Assert.Equal(ServerBench.ApplicationUri, ((string?[])client.Read(new NodeId(StandardIds.NamespaceArray)).Value.Elements!)[1]);
-        Assert.True(EdgeGuard.OpcUa.Sessions.CertificateNames.HasUri(TestParties.ServerCertificate, ServerBench.ApplicationUri));
+        Assert.True(CertificateRules.CheckApplicationUri(CertificateFacts.TryRead(TestParties.ServerCertificate.RawData, out _)!, ServerBench.ApplicationUri).Trusted);
     }
 
     [Fact]
