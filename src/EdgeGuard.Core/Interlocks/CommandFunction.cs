@@ -3,24 +3,33 @@ using EdgeGuard.Core.Signals;
 namespace EdgeGuard.Core.Interlocks;
 
 /// <summary>
-/// CMDV: the cabinet must have what was written, and must be the guard's to command. A key on local is recognised and
-/// not fought: the unit steps aside with a trip. A watchdog time that differs from the configured one would let a dead
-/// guard heat for longer than stated: it forbids a permit and trips a unit that has one. A read-back that differs for
-/// <see cref="DifferMs"/> is an alarm; the command itself is repeated until it agrees.
+/// CMDV: the cabinet must have what was written, and must be the guard's to command. Whoever takes it over is
+/// recognised and not fought, the unit steps aside with a trip: a key on local, a controller put into manual under a
+/// permit, a second writer of the permit token. A cabinet that says its watchdog has dropped under a permit trips the
+/// unit, so that power never comes back without a reset. A watchdog time that differs from the configured one would
+/// let a dead guard heat for longer than stated: it forbids a permit and trips a unit that has one. Any other
+/// read-back that differs for <see cref="DifferMs"/> is an alarm; the command itself is repeated until it agrees.
 /// </summary>
-internal sealed class CommandFunction() : ProtectiveFunction(FunctionId.Cmdv)
+internal sealed class CommandFunction(UnitTable table, int scanMs) : ProtectiveFunction(FunctionId.Cmdv)
 {
     /// <summary>A read-back may differ for this long: link, device and the way back, ms.</summary>
     public const int DifferMs = 2_000;
 
     private readonly ScanDelay[] _differs = new ScanDelay[CommandRoles.Count];
     private readonly bool[] _told = new bool[CommandRoles.Count];
+    private readonly TokenWatch _token = new(table, scanMs);
+    private readonly WatchdogWatch _alive = new();
     private ScanDelay _local;
     private ScanDelay _keyUnknown;
     private ScanDelay _watchdog;
+    private ScanDelay _manual;
+    private ScanDelay _dropped;
 
     /// <summary>Roles whose read-back began to differ in this scan, one bit each.</summary>
     public int NewlyDiffering { get; private set; }
+
+    /// <summary>The cabinet's watchdog dropped under a permit in this scan.</summary>
+    public bool WatchdogNewlyDropped => _alive.NewlyDropped;
 
     public override void Evaluate(UnitMemory unit, ref FunctionStatus status)
     {
@@ -30,27 +39,55 @@ internal sealed class CommandFunction() : ProtectiveFunction(FunctionId.Cmdv)
         bool keyUnknown = _keyUnknown.Passed(keyNotGood, unit.Scan, unit.Scans(unit.Table.SensDelayMs));
         bool watchdogDiffers = unit.IsGood(SignalRole.WatchdogTime) && !unit.WatchdogAgrees;
         _watchdog.Passed(watchdogDiffers, unit.Scan, 0);
-        bool differs = JudgeReadBacks(unit);
+        _alive.Update(unit, unit.Scans(DifferMs));
+        bool foreign = _token.Found(unit, unit.Scans(DifferMs));
+        bool manual = _manual.Passed(unit.Permit && unit.ValueOrNaN(SignalRole.ManualMode) >= 0.5, unit.Scan, unit.Scans(DifferMs));
+        bool taken = foreign || manual || _alive.Dropped;
+        _dropped.Passed(_alive.Dropped, unit.Scan, 0);
+        bool differs = JudgeReadBacks(unit, foreign);
 
-        bool demands = (local && unit.Enforces) || (keyUnknown && unit.Enforces) || unit.StartPositionFailed
+        bool demands = ((local || keyUnknown || _alive.Lost) && unit.Enforces) || taken || unit.StartPositionFailed
             || (watchdogDiffers && (unit.Permit || unit.PendingDurable));
-        status.Value = watchdogDiffers ? unit.ValueOrNaN(SignalRole.WatchdogTime) : unit.ValueOrNaN(SignalRole.KeySupervised);
-        status.Limit = watchdogDiffers ? unit.Table.WatchdogMs : 1;
-        status.SinceScan = _local.Runs ? _local.Since : _keyUnknown.Runs ? _keyUnknown.Since : _watchdog.Since;
+        Figures(unit, ref status, watchdogDiffers, foreign, manual);
         status.State = demands ? FunctionState.Demand
-            : keyNotGood && unit.Enforces ? FunctionState.NotGood
+            : (keyNotGood || _alive.NotGood) && unit.Enforces ? FunctionState.NotGood
             : local || watchdogDiffers || differs ? FunctionState.Alarm
             : FunctionState.Healthy;
     }
 
-    private bool JudgeReadBacks(UnitMemory unit)
+    /// <summary>Value and limit of the finding that counts most, and since when it stands.</summary>
+    private void Figures(UnitMemory unit, ref FunctionStatus status, bool watchdogDiffers, bool foreign, bool manual)
+    {
+        SignalRole judged = watchdogDiffers ? SignalRole.WatchdogTime
+            : foreign ? SignalRole.Heartbeat
+            : manual ? SignalRole.ManualMode
+            : _alive.Dropped || _alive.NotGood ? SignalRole.WatchdogAlive
+            : SignalRole.KeySupervised;
+        status.Value = unit.ValueOrNaN(judged);
+        status.Limit = judged switch
+        {
+            SignalRole.WatchdogTime => unit.Table.WatchdogMs,
+            SignalRole.Heartbeat => unit.Token,
+            SignalRole.ManualMode => 0,
+            _ => 1,
+        };
+        status.SinceScan = _local.Runs ? _local.Since
+            : _keyUnknown.Runs ? _keyUnknown.Since
+            : _watchdog.Runs ? _watchdog.Since
+            : foreign ? _token.Since
+            : manual ? _manual.Since
+            : _dropped.Since;
+    }
+
+    private bool JudgeReadBacks(UnitMemory unit, bool foreignToken)
     {
         bool any = false;
         NewlyDiffering = 0;
         foreach (CommandTable command in unit.Commands)
         {
             int role = (int)command.Role;
-            bool passed = _differs[role].Passed(Differs(unit, command), unit.Scan, unit.Scans(DifferMs));
+            bool passed = _differs[role].Passed(Differs(unit, command), unit.Scan, unit.Scans(DifferMs))
+                || (foreignToken && command.Role == CommandRole.Heartbeat);
             NewlyDiffering |= passed && !_told[role] ? 1 << role : 0;
             _told[role] = passed;
             any |= passed;

@@ -136,6 +136,12 @@ internal sealed class CommandWriter
             return _unit.TokenAdvanced;
         }
 
+        // Manual chosen by a person at the controller is recognised by CMDV, not fought: pre-flow alone writes automatic.
+        if (command.Role == CommandRole.ManualMode && _unit.Permit)
+        {
+            return false;
+        }
+
         bool early = _unit.Scan - _unit.RemovalScan <= _unit.Scans(InsistMs);
         if (deEnergising && (early || (!_unit.PowerProvedOff && !_unit.KeyLocal)))
         {

@@ -78,6 +78,9 @@ public enum EventId : short
     /// <summary>The key of the cabinet changed; value = 1 supervised, 0 local.</summary>
     KeyChanged = 152,
 
+    /// <summary>The cabinet says that its watchdog has dropped although the permit is renewed; value = 0, limit = 1.</summary>
+    WatchdogDropped = 153,
+
     /// <summary>Counts a demand while the unit only observes: what enforcing would have done.</summary>
     WouldTrip = 160,
 }

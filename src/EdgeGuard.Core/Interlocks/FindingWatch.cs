@@ -34,13 +34,18 @@ internal sealed class FindingWatch
         _provedOff = unit.PowerProvedOff;
     }
 
-    /// <summary>One event for each command whose read-back began to differ.</summary>
-    public static void TellReadBacks(UnitMemory unit, int newlyDiffering, EventSink sink)
+    /// <summary>One event for each command whose read-back began to differ, and one for a watchdog that dropped.</summary>
+    public static void TellReadBacks(UnitMemory unit, CommandFunction found, EventSink sink)
     {
+        if (found.WatchdogNewlyDropped)
+        {
+            sink.Raise(EventId.WatchdogDropped, FunctionId.Cmdv, unit.ValueOrNaN(SignalRole.WatchdogAlive), 1);
+        }
+
         foreach (CommandTable command in unit.Commands)
         {
             int role = (int)command.Role;
-            if ((newlyDiffering & (1 << role)) != 0 && command.ReadBack is SignalRole readBack)
+            if ((found.NewlyDiffering & (1 << role)) != 0 && command.ReadBack is SignalRole readBack)
             {
                 sink.Raise(EventId.ReadBackDiffers, FunctionId.Cmdv, unit.ValueOrNaN(readBack), unit.Wanted[role], role);
             }

@@ -10,7 +10,7 @@ namespace EdgeGuard.Core.Interlocks;
 internal sealed class UnitGuard
 {
     private readonly ProtectiveFunction[] _functions;
-    private readonly CommandFunction _commandFunction = new();
+    private readonly CommandFunction _commandFunction;
     private readonly UnitFacts _facts;
     private readonly UnitSequence _sequence;
     private readonly RequestDesk _desk;
@@ -25,6 +25,7 @@ internal sealed class UnitGuard
     {
         Memory = memory;
         _sink = sink;
+        _commandFunction = new CommandFunction(memory.Table, memory.Site.ScanMs);
         _facts = new UnitFacts(memory);
         _sequence = new UnitSequence(memory, supply, sink);
         _desk = new RequestDesk(memory, _sequence, sink);
@@ -89,7 +90,7 @@ internal sealed class UnitGuard
         _findings.Tell(Memory, _sink);
         Evaluate(decision);
         _sequence.ApplyVerdicts(decision.Functions);
-        FindingWatch.TellReadBacks(Memory, _commandFunction.NewlyDiffering, _sink);
+        FindingWatch.TellReadBacks(Memory, _commandFunction, _sink);
         _alarms.Tell(Memory, decision.Functions, _sink);
         _desk.Take(decision.Functions);
         _sequence.Progress(decision.Functions, lastDurable);

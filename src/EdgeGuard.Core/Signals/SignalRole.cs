@@ -59,4 +59,7 @@ public enum SignalRole : byte
 
     /// <summary>Output limit as the controller has it, per cent of full power.</summary>
     OutputLimit = 18,
+
+    /// <summary>The cabinet's own word on its watchdog: 1 = alive, 0 = dropped or never started.</summary>
+    WatchdogAlive = 19,
 }

@@ -4,5 +4,5 @@ namespace EdgeGuard.Core.Signals;
 public static class SignalRoles
 {
     /// <summary>Number of roles; arrays indexed by role have this length.</summary>
-    public const int Count = (int)SignalRole.OutputLimit + 1;
+    public const int Count = (int)SignalRole.WatchdogAlive + 1;
 }

@@ -27,6 +27,7 @@ internal static class SignalFacts
         SignalRole.KeySupervised => ("supervised", "local"),
         SignalRole.ChainHealthy => ("closed", "open"),
         SignalRole.ContactorClosed => ("closed", "open"),
+        SignalRole.WatchdogAlive => ("alive", "dropped"),
         _ => null,
     };
 

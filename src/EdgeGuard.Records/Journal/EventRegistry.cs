@@ -60,6 +60,7 @@ public static class EventRegistry
         [(int)EventId.FoundOutputs] = "found-outputs",
         [(int)EventId.ReadBackDiffers] = "read-back-differs",
         [(int)EventId.KeyChanged] = "key-changed",
+        [(int)EventId.WatchdogDropped] = "watchdog-dropped",
         [(int)EventId.WouldTrip] = "would-trip",
         [(int)ShellEventId.Note] = "note",
     };

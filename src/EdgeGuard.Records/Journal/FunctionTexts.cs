@@ -29,7 +29,7 @@ public static class FunctionTexts
         Set(FunctionId.Resd, "power measured after removal", "kW", "thyristor shorted, contactor welded: lock out at the main switch", "the power proved off");
         Set(FunctionId.Comm, "no valid answer from the device", "ms", "cable, device power, address, gateway", "valid answers from every device of the unit");
         Set(FunctionId.Sens, "signal bad, stale or out of range", string.Empty, "the sensor named, its cable, the input card", "all signals of the unit good");
-        Set(FunctionId.Cmdv, "read-back differs from what was written", string.Empty, "key switch, manual mode, settings changed at the controller", "read-back agreeing with what was written, key on SUPERVISED");
+        Set(FunctionId.Cmdv, "the cabinet is not as commanded", string.Empty, "key switch, manual mode, a second writer of the permit token, the watchdog of the cabinet, settings changed at the controller", "read-back agreeing with what was written, key on SUPERVISED");
         Set(FunctionId.Cool, "cool-down faster than its cap", "K/min", "setpoint, dampers, gas flow", "nothing: it gives an alarm only");
         Set(FunctionId.Heat, "heat-up faster than its limit", "K/min", "setpoint ramp, gas flow", "nothing: it gives an alarm only");
         Set(FunctionId.Aftc, "after-cooling", "°C", "blower and dampers: the element is still hot", "nothing: it holds the blower");

@@ -107,6 +107,7 @@ public sealed class GuardEventFormatter
         EventId.RequestAccepted => $"Request {e.Detail} accepted.",
         EventId.RequestRefused => $"Request {e.Detail} refused: {RefusalText(e.Reason)}{(e.Function == FunctionId.None ? string.Empty : $" ({function.Code}: {function.Title})")}.",
         EventId.FoundOutputs => $"Found at the cabinet at start: output {value}, power {limit}.",
+        EventId.WatchdogDropped => "The cabinet says that its watchdog has dropped although the permit token is renewed: it has removed the power.",
         EventId.ReadBackDiffers => $"{RoleName(e.Detail)}: read back {value}, written {limit}.",
         _ => null,
     };

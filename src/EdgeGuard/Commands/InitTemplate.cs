@@ -67,7 +67,8 @@ internal static class InitTemplate
               "ratedPowerKw": 36,
               "setpointC": 650,
 
-              // Watchdog time set in the cabinet, ms; it is read back and compared.
+              // Watchdog time set in the cabinet, ms; it is read back and compared. Where the map has a point with
+              // role watchdogAlive (the cabinet's own word on its watchdog), a 0 under a permit trips and latches.
               "watchdogMs": 2000,
 
               // Minimum flow before power. limit: power is removed below it. proving: to be seen with cold gas before

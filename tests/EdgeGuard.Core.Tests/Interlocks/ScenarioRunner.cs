@@ -146,6 +146,9 @@ public sealed class ScenarioRunner
             case "key": cabinet.Key = value == "supervised"; break;
             case "chain": cabinet.Chain = value == "closed"; break;
             case "watchdog": cabinet.Watchdog = Number(value); break;
+            case "alive": cabinet.WatchdogWorks = value == "yes"; break;
+            case "othertoken": cabinet.OtherToken = ushort.Parse(value, CultureInfo.InvariantCulture); break;
+            case "otherevery": cabinet.OtherEvery = int.Parse(value, CultureInfo.InvariantCulture); break;
             case "link": cabinet.Link = Enum.Parse<ReadResult>(value); break;
             case "stuck": cabinet.Stuck = value == "yes"; break;
             case "feedback": cabinet.Feedback = Enum.Parse<CommandFeedback>(value); break;

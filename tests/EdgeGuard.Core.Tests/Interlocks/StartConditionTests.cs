@@ -41,7 +41,7 @@ public sealed class StartConditionTests
         TestHall hall = Proving(100);
         hall.Cabinets[0].Stuck = true;
         hall.Cabinets[0][CommandRole.Setpoint] = 45;
-        Assert.True(hall.Run(300)[0].Permit);
+        hall.RunUntil(h => h[0].Permit, 300); // Later the token that has no effect trips.
     }
 
     [Fact]

@@ -11,6 +11,7 @@ public sealed class TestCabinet(int unit, double ratedKw)
 {
     private readonly double[] _registers = new double[CommandRoles.Count];
     private uint _reads;
+    private int _others;
 
     public double Element { get; set; } = 60;
     public double Outlet { get; set; } = 40;
@@ -50,7 +51,18 @@ public sealed class TestCabinet(int unit, double ratedKw)
         set => _registers[(int)role] = value;
     }
 
-    public bool Energised => Chain && this[CommandRole.Relay] == 1 && this[CommandRole.Enable] == 1 && this[CommandRole.Heartbeat] != 0;
+    /// <summary>The cabinet's watchdog works; a dead one neither shows alive nor lets power through.</summary>
+    public bool WatchdogWorks { get; set; } = true;
+
+    /// <summary>Another client writes this token in each scan after the guard's own write; 0 = nobody.</summary>
+    public ushort OtherToken { get; set; }
+
+    /// <summary>The other client writes only in every this many scans.</summary>
+    public int OtherEvery { get; set; } = 1;
+
+    public bool Alive => WatchdogWorks && this[CommandRole.Heartbeat] != 0;
+
+    public bool Energised => WatchdogWorks && Chain && this[CommandRole.Relay] == 1 && this[CommandRole.Enable] == 1 && this[CommandRole.Heartbeat] != 0;
 
     public double PowerNow => Energised ? Power : Residual;
 
@@ -93,6 +105,13 @@ public sealed class TestCabinet(int unit, double ratedKw)
                 _registers[role] = decision.Commands[role].Value;
             }
         }
+
+        _others++;
+        if (OtherToken != 0 && _others % OtherEvery == 0)
+        {
+            OtherToken++;
+            this[CommandRole.Heartbeat] = OtherToken;
+        }
     }
 
     private static void Real(ushort[] words, int at, double value, WordOrder order) =>
@@ -122,7 +141,7 @@ public sealed class TestCabinet(int unit, double ratedKw)
         Real(block.Words, 6, PowerNow, WordOrder.Abcd);
         block.Words[8] = Tenths(double.IsNaN(Output) ? Energised ? Power / ratedKw * 100 : 0 : Output);
         Real(block.Words, 9, this[CommandRole.Setpoint], WordOrder.Abcd);
-        block.Words[11] = (ushort)((Key ? 1 : 0) | (Chain ? 2 : 0) | (Energised ? 4 : 0));
+        block.Words[11] = (ushort)((Key ? 1 : 0) | (Chain ? 2 : 0) | (Energised ? 4 : 0) | (Alive ? 8 : 0));
     }
 
     private void FillMeter(ref RawBlock block)

@@ -88,6 +88,7 @@ public static class TestSite
             Bit(SignalRole.KeySupervised, input, 11, 0),
             Bit(SignalRole.ChainHealthy, input, 11, 1),
             Bit(SignalRole.ContactorClosed, input, 11, 2),
+            Bit(SignalRole.WatchdogAlive, input, 11, 3),
             Real(SignalRole.GasFlow, meter, 0, WordOrder.Cdab, -5, 400),
             Word(SignalRole.Heartbeat, holding, 0, WordType.UInt16, 1, 0, 65_535),
             Word(SignalRole.Relay, holding, 1, WordType.UInt16, 1, 0, 1),

@@ -55,7 +55,7 @@ public sealed class ExampleSiteTests
     {
         SiteConfiguration site = Load(SiteFolders.PilotHall);
 
-        Assert.Equal(19, site.Table.Units[0].Signals.Count);
+        Assert.Equal(20, site.Table.Units[0].Signals.Count);
         SignalTable flow = Signal(site, 1, SignalRole.GasFlow);
         Assert.Equal((5, 0, WordType.Float32, WordOrder.Cdab), (flow.Block, flow.WordOffset, flow.Type, flow.Order));
         SignalTable outlet = Signal(site, 0, SignalRole.OutletTemperature);

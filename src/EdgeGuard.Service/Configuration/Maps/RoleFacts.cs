@@ -29,6 +29,7 @@ internal static class RoleFacts
         new("chainHealthy", SignalRole.ChainHealthy, RoleDimension.Digital),
         new("outputLimit", SignalRole.OutputLimit, RoleDimension.Percent),
         new("contactorClosed", SignalRole.ContactorClosed, RoleDimension.Digital),
+        new("watchdogAlive", SignalRole.WatchdogAlive, RoleDimension.Digital),
     ];
 
     public static RoleFact? Find(string name) => All.FirstOrDefault(r => string.Equals(r.Name, name, StringComparison.Ordinal));
