@@ -1,0 +1,133 @@
+using System.Globalization;
+using System.Net;
+using System.Security.Cryptography.X509Certificates;
+using EdgeGuard.OpcUa.SecureChannel;
+
+namespace EdgeGuard.Benchmarks;
+
+/// <summary>
+/// The whole benchmark. Servers take turns under the same generator, so that what else the machine does falls on all of
+/// them; figures are medians of turns and ratios are made turn by turn.
+/// </summary>
+internal sealed class BenchRun
+{
+    public const string ClientUri = "urn:edgeguard:bench:client";
+    private const int Items = 10_000;
+    private const int Clients = 5;
+
+    private readonly RunOptions _options;
+    private readonly ApplicationInstance _own;
+    private readonly List<string> _results = [];
+    private bool _failed;
+
+    private BenchRun(RunOptions options, ApplicationInstance own)
+    {
+        (_options, _own) = (options, own);
+    }
+
+    public static int Run(RunOptions options)
+    {
+        using X509Certificate2 certificate = ApplicationCertificate.CreateSelfSigned("EdgeGuard bench client", ClientUri, ["localhost"], [IPAddress.Loopback], DateTime.UtcNow);
+        using var own = new ApplicationInstance(certificate);
+        var run = new BenchRun(options, own);
+        Say($"{Environment.ProcessorCount} core(s) for the generator, load average before {LoadAverage()}; {options.Rounds} rounds of {options.Seconds} s, medians");
+        run.All();
+        Say($"load average after {LoadAverage()}");
+        Console.WriteLine("opcua-benchmark: " + string.Join("; ", run._results));
+        return run._failed ? 1 : 0;
+    }
+
+    private void All()
+    {
+        if (_options.Only is null or "reads")
+        {
+            Reads();
+        }
+
+        if (_options.Only is null or "notifications")
+        {
+            Notifications(1, Items, null, "plain");
+            Notifications(1, Items, _own, "SignAndEncrypt");
+            Notifications(Clients, Items / Clients, null, "plain");
+        }
+
+        if (_options.Only is null or "idle")
+        {
+            _results.Add(new IdleLoad(_own).Run(_options.Seconds * _options.Rounds));
+        }
+    }
+
+    private void Reads()
+    {
+        using ServerProcess ours = ServerProcess.Own(ReadLoad.Variables);
+        using ServerProcess? node = _options.NodeFolder is null ? null : ServerProcess.Node(_options.NodeFolder);
+        LoadTarget ourTarget = new LoadTarget("edgeguard", ours.Port, BenchIds.OwnNamespace).Learn();
+        LoadTarget? nodeTarget = node is null ? null : new LoadTarget("npm", node.Port, BenchIds.NodeNamespace).Learn();
+        Say("reads of 100 Doubles           on their way   ours /s   npm /s   ratio   CPU/read ours   npm     ratio   bytes allocated/read");
+        foreach (ApplicationInstance? own in (ApplicationInstance?[])[null, _own])
+        {
+            foreach (int onTheirWay in (int[])[1, 8])
+            {
+                using var our = new ReadTurns(ours, new ReadLoad(ourTarget, own), own: true);
+                using ReadTurns? theirs = node is null ? null : new ReadTurns(node, new ReadLoad(nodeTarget!, own), own: false);
+                Turns(our, theirs, onTheirWay);
+                Tell(own is null ? "plain" : "Basic256Sha256 SignAndEncrypt", our, theirs, onTheirWay);
+            }
+        }
+    }
+
+    private void Turns(ReadTurns ours, ReadTurns? theirs, int onTheirWay)
+    {
+        ours.WarmUp(_options.Seconds, onTheirWay);
+        theirs?.WarmUp(_options.Seconds, onTheirWay);
+        for (int round = 0; round < _options.Rounds; round++)
+        {
+            ours.Turn(_options.Seconds, onTheirWay);
+            theirs?.Turn(_options.Seconds, onTheirWay);
+        }
+    }
+
+    private void Tell(string security, ReadTurns ours, ReadTurns? theirs, int onTheirWay)
+    {
+        double ratio = theirs is null ? double.NaN : Median.Of(ours.Rates.Zip(theirs.Rates, static (our, their) => our / their));
+        double cpuRatio = theirs is null ? double.NaN : Median.Of(ours.Cpu.Zip(theirs.Cpu, static (our, their) => their / our));
+        Say($"{security,-30} {onTheirWay,12} {ours.Rate,9:F0} {theirs?.Rate ?? double.NaN,8:F0} {ratio,7:F1} {ours.CpuMicroseconds,12:F1} µs {theirs?.CpuMicroseconds ?? double.NaN,6:F0} µs {cpuRatio,5:F1} {ours.AllocatedBytes,12:F0}");
+        if (onTheirWay == 1)
+        {
+            _results.Add(Text($"{security} {ours.Rate:F0} reads/s, {ratio:F1} x npm"));
+        }
+    }
+
+    private void Notifications(int clients, int items, ApplicationInstance? own, string security)
+    {
+        const double WarmUpSeconds = 2;
+        using ServerProcess server = ServerProcess.Own(Items);
+        LoadTarget target = new LoadTarget("edgeguard", server.Port, BenchIds.OwnNamespace).Learn();
+        NotificationLoad[] loads = [.. Enumerable.Range(0, clients).Select(i => new NotificationLoad(target, own, items, i * items))];
+        Task[] tasks = [.. loads.Select(load => Task.Factory.StartNew(() => load.Run(WarmUpSeconds, _options.Seconds * _options.Rounds), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default))];
+        Thread.Sleep(TimeSpan.FromSeconds(WarmUpSeconds));
+        TimeSpan cpuBefore = server.Cpu;
+        long allocatedBefore = server.AllocatedBytes();
+        Task.WaitAll(tasks);
+        double seconds = loads.Max(static load => load.Seconds);
+        double cpu = (server.Cpu - cpuBefore).TotalSeconds / seconds;
+        long allocated = server.AllocatedBytes() - allocatedBefore;
+        double rate = loads.Sum(static load => load.Taken / load.Seconds);
+        long lost = loads.Sum(static load => load.Lost);
+        Say($"notifications {security}: {clients} client(s) x {items} items at {BenchHost.ChangeMs} ms: {rate:F0}/s, {lost} lost, oldest {loads.Max(static load => load.OldestMs):F0} ms, server CPU {cpu:P1} of one core, {allocated / (double)loads.Sum(static load => load.Taken):F2} bytes allocated/notification, {server.MemoryBytes / 1048576.0:F0} MiB");
+        _results.Add(Text($"{clients} x {items} items {security} {rate:F0}/s, {lost} lost, CPU {cpu:P0}"));
+        _failed |= lost > 0;
+        foreach (NotificationLoad load in loads)
+        {
+            load.Dispose();
+        }
+    }
+
+    private static string LoadAverage() => File.Exists("/proc/loadavg") ? File.ReadAllText("/proc/loadavg").Split(' ')[0] : "unknown";
+
+    private static void Say(FormattableString line) => Console.WriteLine(Text(line));
+
+    private static void Say(string line) => Console.WriteLine(line);
+
+    private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,24 @@
+namespace EdgeGuard.Benchmarks;
+
+/// <summary>
+/// Load generator for OPC UA servers, and a host of our own server under the same conditions. <c>run</c> drives both
+/// servers in turn and prints a table and one result line; <c>host</c> is our server, started by <c>run</c>.
+/// </summary>
+internal static class Program
+{
+    private const int UsageExit = 64;
+
+    private static int Main(string[] args)
+    {
+        switch (args)
+        {
+            case ["host", var items]:
+                return BenchHost.Run(int.Parse(items, System.Globalization.CultureInfo.InvariantCulture));
+            case ["run", .. var options]:
+                return BenchRun.Run(RunOptions.Parse(options));
+            default:
+                Console.Error.WriteLine("usage: EdgeGuard.Benchmarks run [--rounds N] [--seconds S] [--node FOLDER] [--only reads|notifications|idle] | host ITEMS");
+                return UsageExit;
+        }
+    }
+}
