@@ -18,6 +18,7 @@ public sealed class Guard
     private readonly UnitGuard[] _units;
     private readonly SupplyBudget _supply;
     private long _nextScan;
+    private long _skippedScans;
 
     /// <summary>Allocates all state for a site; every unit starts tripped with cause <see cref="FunctionId.Start"/>.</summary>
     public Guard(SiteTable site)
@@ -49,6 +50,8 @@ public sealed class Guard
         ArgumentNullException.ThrowIfNull(output);
         AssertLoop(scan, output);
         _nextScan++;
+        _skippedScans += scan.Scan == 0 ? 0 : scan.SkippedScans;
+        long nominalScan = scan.Scan + _skippedScans;
 
         // A watermark beyond what was ever raised is another run's: nothing of this run is known to be durable.
         long lastDurable = scan.DurableEvent <= _sink.LastSequence ? scan.DurableEvent : 0;
@@ -56,10 +59,10 @@ public sealed class Guard
         _sink.BeginScan(scan, output);
         for (int i = 0; i < _units.Length; i++)
         {
-            _units[i].Prepare(scan, output.Units[i]);
+            _units[i].Prepare(scan, nominalScan, output.Units[i]);
         }
 
-        _supply.BeginScan(scan.Scan);
+        _supply.BeginScan(nominalScan);
         output.SitePowerKw = _supply.SitePowerKw;
         for (int i = 0; i < _units.Length; i++)
         {
@@ -85,6 +88,11 @@ public sealed class Guard
         if (scan.Scan != _nextScan)
         {
             throw new InvalidOperationException("The scan number does not follow the previous one.");
+        }
+
+        if (scan.SkippedScans < 0)
+        {
+            throw new InvalidOperationException("The number of skipped scans is negative.");
         }
     }
 }

@@ -30,6 +30,7 @@ internal static class RecordsSite
         scan.Journal = (JournalHealth)(number % 3);
         scan.DurableEvent = number * 2;
         scan.GapMs = (int)(number % 5000) + 7;
+        scan.SkippedScans = (int)(number % 13);
         for (int b = 0; b < scan.Blocks.Length; b++)
         {
             scan.Blocks[b].Result = (ReadResult)((number + b) % 6);

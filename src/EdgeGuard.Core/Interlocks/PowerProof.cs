@@ -21,7 +21,7 @@ internal sealed class PowerProof
         int proofScans = unit.Scans(table.ProofMs);
         bool below = judged && power.IsGood && power.Value < unit.ResidualKw;
         bool above = judged && power.IsGood && power.Value >= unit.ResidualKw;
-        unit.PowerProvedOff = _below.Passed(below, unit.Scan, proofScans);
+        unit.PowerProvedOff = _below.Passed(below, unit.SeenScan, proofScans);
         unit.PowerResidual = _above.Passed(above, unit.Scan, proofScans) && removes;
         unit.PowerSinceScan = _above.Since;
     }

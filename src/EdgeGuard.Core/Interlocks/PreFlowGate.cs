@@ -22,7 +22,7 @@ internal sealed class PreFlowGate
         TellProof(unit, sink);
         bool agrees = unit.FlowProved && MayHavePower(unit, verdicts) && InStartPosition(unit);
         int giveUpScans = unit.Scans((4L * unit.Table.Flow.PreFlowMs) + 60_000);
-        unit.StartPositionFailed = _blocked.Passed(unit.FlowProved && !agrees, unit.Scan, giveUpScans);
+        unit.StartPositionFailed = _blocked.Passed(unit.FlowProved && (!agrees || unit.PendingDurable), unit.Scan, giveUpScans);
         if (!agrees)
         {
             UnitSequence.Withdraw(unit, sink, FunctionId.None);

@@ -75,6 +75,12 @@ internal sealed class UnitFacts
 
         // A shorted element sensor reads cold: warm gas at the outlet shows stored heat all the same.
         unit.HeatStored = !(element < limit) || unit.ValueOrNaN(SignalRole.OutletTemperature) >= limit;
+        if (unit.Raw.SkippedScans > 0)
+        {
+            _elementSlope.Clear(); // A window with a hole would show a slope that never was.
+            _coolSlope.Clear();
+        }
+
         unit.ElementSlopeKPerMin = Slope(_elementSlope, element);
         unit.CoolSlopeKPerMin = Slope(_coolSlope, unit.ValueOrNaN(unit.Table.Cool.Signal));
     }
@@ -84,7 +90,7 @@ internal sealed class UnitFacts
         FlowTable table = unit.Table.Flow;
         double flow = unit.ValueOrNaN(SignalRole.GasFlow);
         bool proving = unit.State == UnitState.PreFlow && flow >= table.ProvingKgPerHour;
-        unit.FlowProved = _flowProof.Passed(proving, unit.Scan, unit.Scans(unit.StartedHot ? table.HotPreFlowMs : table.PreFlowMs));
+        unit.FlowProved = _flowProof.Passed(proving, unit.SeenScan, unit.Scans(unit.StartedHot ? table.HotPreFlowMs : table.PreFlowMs));
 
         // A unit without a commanded blower has its gas from elsewhere: there the flow alone shows that the signal can read low.
         double blower = unit.Fitted[(int)SignalRole.BlowerDemand] ? unit.ValueOrNaN(SignalRole.BlowerDemand) : 0;

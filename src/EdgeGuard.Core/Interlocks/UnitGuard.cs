@@ -17,6 +17,7 @@ internal sealed class UnitGuard
     private readonly CommandWriter _writer;
     private readonly AlarmWatch _alarms = new();
     private readonly FindingWatch _findings = new();
+    private readonly BlindWatch _blind = new();
     private readonly EventSink _sink;
     private bool _brokeInPreparation;
     private bool _brokenTold;
@@ -43,10 +44,14 @@ internal sealed class UnitGuard
     public UnitMemory Memory { get; }
 
     /// <summary>Builds image and facts; before any unit decides, so that shared sums see all units of this scan.</summary>
-    public void Prepare(RawScan scan, UnitDecision decision)
+    /// <param name="scan">Inputs.</param>
+    /// <param name="nominalScan">Number of the scan with the skipped ones counted.</param>
+    /// <param name="decision">Its image is overwritten.</param>
+    public void Prepare(RawScan scan, long nominalScan, UnitDecision decision)
     {
         Memory.Raw = scan;
-        Memory.Scan = scan.Scan;
+        Memory.Scan = nominalScan;
+        Memory.SeenScan = scan.Scan;
         Memory.Image = decision.Image;
         try
         {
@@ -96,6 +101,7 @@ internal sealed class UnitGuard
         _sequence.Progress(decision.Functions, lastDurable);
         Assert(!Memory.Permit || Memory.State is UnitState.Heating or UnitState.Holding or UnitState.LedCooldown, "Permit in a state without one.");
         Assert(!Memory.Permit || NoDemand(decision.Functions), "Permit beside a demand.");
+        Assert(_blind.Holds(Memory, decision.Functions), "Permit beside a function that cannot judge for longer than its delay.");
         Assert(!Memory.PendingDurable || Memory.State == UnitState.PreFlow, "Permit pending outside pre-flow.");
         _writer.Write(decision);
         Publish(decision);
@@ -110,6 +116,7 @@ internal sealed class UnitGuard
             status = default;
             status.SinceScan = -1;
             function.Evaluate(Memory, ref status);
+            status.SinceScan = Since(status.SinceScan);
             evaluated++;
             Assert((int)function.Id == evaluated, "Functions are not evaluated in their order.");
         }
@@ -118,6 +125,9 @@ internal sealed class UnitGuard
         decision.FunctionsEvaluated = evaluated;
         decision.Functions[(int)FunctionId.None] = new FunctionStatus { State = FunctionState.Idle, SinceScan = -1 };
     }
+
+    /// <summary>Since when, as far back from this scan as the condition has stood: a reader who takes the difference in periods gets the true time.</summary>
+    private long Since(long nominalScan) => nominalScan < 0 ? -1 : Math.Max(0, nominalScan - (Memory.Scan - Memory.SeenScan));
 
     private void DecideBroken(UnitDecision decision)
     {

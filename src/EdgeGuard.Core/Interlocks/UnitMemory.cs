@@ -39,7 +39,12 @@ internal sealed class UnitMemory
     // Facts of the scan under way.
     public RawScan Raw { get; set; } = null!;
     public ScanImage Image { get; set; } = null!;
+
+    /// <summary>Nominal scan, the skipped ones counted: the time of every delay that ends in a demand.</summary>
     public long Scan { get; set; }
+
+    /// <summary>Scans in which the unit was looked at: the time of every proof that ends in a permission.</summary>
+    public long SeenScan { get; set; }
     public double SitePowerKw { get; set; }
     public bool KeyLocal { get; set; }
     public bool KeySupervised { get; set; }

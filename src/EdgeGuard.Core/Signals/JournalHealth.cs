@@ -11,4 +11,10 @@ public enum JournalHealth : byte
 
     /// <summary>The journal accepts and syncs events.</summary>
     Healthy = 2,
+
+    /// <summary>
+    /// The journal accepts and syncs events, but lost some in this run: the watermark stands before the first of them, so
+    /// no further permit can become durable until the guard is started again.
+    /// </summary>
+    EventsLost = 3,
 }

@@ -34,10 +34,17 @@ public sealed class RawScan
 
     /// <summary>
     /// Measured time from the beginning of the previous scan to the beginning of this one, ms; 0 in the first scan and
-    /// where scans are conducted. Delays count scans and do not read it; it tells a guard that stood still, whose
+    /// where scans are conducted. Delays count nominal scans and do not read it; it tells a guard that stood still, whose
     /// cabinets may have removed power meanwhile.
     /// </summary>
     public int GapMs { get; set; }
+
+    /// <summary>
+    /// Nominal scans between the previous scan and this one that were never made because the machine stood still; 0 or
+    /// more. Every delay that ends in a demand goes on through them; a proof that ends in a permission does not, since
+    /// nobody looked.
+    /// </summary>
+    public int SkippedScans { get; set; }
 
     /// <summary>Whether events can be made durable.</summary>
     public JournalHealth Journal { get; set; }

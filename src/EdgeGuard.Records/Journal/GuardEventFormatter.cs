@@ -54,7 +54,7 @@ public sealed class GuardEventFormatter
         RefusalReason.WrongState => "the unit is not in a state that takes this request",
         RefusalReason.CauseStillPresent => "the cause is still present",
         RefusalReason.NotReset => "the trip has not been reset",
-        RefusalReason.JournalNotHealthy => "the journal cannot be written, so no permit is given",
+        RefusalReason.JournalNotHealthy => "the journal cannot be written, or lost events since the guard was started, so no permit is given",
         RefusalReason.KeyOnLocal => "the key of the cabinet is on LOCAL",
         RefusalReason.ObserveOnly => "the unit only observes",
         RefusalReason.RemoteResetOff => "remote reset is off in the site file; reset at the cabinet or from this machine",

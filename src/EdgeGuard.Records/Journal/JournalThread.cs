@@ -64,8 +64,20 @@ public sealed class JournalThread : IDisposable
     public long DurableEvent => Math.Min(Volatile.Read(ref _durable), Volatile.Read(ref _firstLost) - 1);
 
     /// <summary>Whether events can be made durable now. Unknown until the journal was opened.</summary>
-    public JournalHealth Health =>
-        Volatile.Read(ref _lost) != Volatile.Read(ref _lostDurable) || StalledMs > _options.StallMs ? JournalHealth.Failing : (JournalHealth)Volatile.Read(ref _health);
+    public JournalHealth Health
+    {
+        get
+        {
+            long lost = Volatile.Read(ref _lost);
+            if (lost != Volatile.Read(ref _lostDurable) || StalledMs > _options.StallMs)
+            {
+                return JournalHealth.Failing;
+            }
+
+            var health = (JournalHealth)Volatile.Read(ref _health);
+            return health == JournalHealth.Healthy && lost != 0 ? JournalHealth.EventsLost : health;
+        }
+    }
 
     /// <summary>Events of the core lost because the queue was full.</summary>
     public long LostEvents => Volatile.Read(ref _lost);

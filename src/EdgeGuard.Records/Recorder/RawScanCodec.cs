@@ -9,7 +9,7 @@ namespace EdgeGuard.Records.Recorder;
 /// </summary>
 public static class RawScanCodec
 {
-    private const int FixedBytes = 8 + 8 + 1 + 1 + 8 + 4;
+    private const int FixedBytes = 8 + 8 + 1 + 1 + 8 + 4 + 4;
     private const int BlockBytes = 1 + 1 + 4 + 4;
     private const int RequestBytes = 1 + 1 + 8;
 
@@ -40,6 +40,7 @@ public static class RawScanCodec
         to.Journal = from.Journal;
         to.DurableEvent = from.DurableEvent;
         to.GapMs = from.GapMs;
+        to.SkippedScans = from.SkippedScans;
         for (int b = 0; b < from.Blocks.Length; b++)
         {
             ref RawBlock source = ref from.Blocks[b];
@@ -67,6 +68,7 @@ public static class RawScanCodec
         bytes[17] = (byte)scan.Journal;
         BinaryPrimitives.WriteInt64LittleEndian(bytes[18..], scan.DurableEvent);
         BinaryPrimitives.WriteInt32LittleEndian(bytes[26..], scan.GapMs);
+        BinaryPrimitives.WriteInt32LittleEndian(bytes[30..], scan.SkippedScans);
         Span<byte> rest = bytes[FixedBytes..];
         for (int b = 0; b < scan.Blocks.Length; b++)
         {
@@ -99,6 +101,7 @@ public static class RawScanCodec
         scan.Journal = (JournalHealth)bytes[17];
         scan.DurableEvent = BinaryPrimitives.ReadInt64LittleEndian(bytes[18..]);
         scan.GapMs = BinaryPrimitives.ReadInt32LittleEndian(bytes[26..]);
+        scan.SkippedScans = BinaryPrimitives.ReadInt32LittleEndian(bytes[30..]);
         ReadOnlySpan<byte> rest = bytes[FixedBytes..];
         for (int b = 0; b < scan.Blocks.Length; b++)
         {

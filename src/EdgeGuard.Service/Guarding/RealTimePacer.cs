@@ -7,8 +7,8 @@ namespace EdgeGuard.Service.Guarding;
 /// <summary>
 /// Scans at absolute deadlines of the monotonic clock. A late scan does not move the next deadline, and scans that
 /// were missed are made up at once, because every delay of the core counts scans: a skipped one would stretch it. Only
-/// when the machine stood still for longer than <see cref="CatchUpScansMax"/> periods are deadlines given up; the ages
-/// of all readings then tell the core what happened.
+/// when the machine stood still for longer than <see cref="CatchUpScansMax"/> periods are deadlines given up; their
+/// number is an input of the next scan, so that the core counts them in every delay that ends in a demand.
 /// </summary>
 public sealed class RealTimePacer : IPacer
 {

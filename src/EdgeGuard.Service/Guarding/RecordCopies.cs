@@ -15,9 +15,11 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
     private const int ConductedSlots = 8192;
 
     private readonly ScanRingWriter _ring;
+    private readonly long _periodUs;
 
     public RecordCopies(GuardPlan plan, string runId, long startUtcMs, bool conducted)
     {
+        _periodUs = plan.Site.ScanMs * 1000L;
         _ring = new ScanRingWriter(new ScanRingOptions
         {
             Path = Path.Combine(plan.DataFolder, GuardHost.RingFolder, GuardHost.RingFile),
@@ -52,7 +54,7 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
         var live = new ScanRingLive
         {
             LatenessLastUs = tick.LatenessUs,
-            LatenessMaxUs = Math.Max(tick.LatenessUs, Statistics.LatenessMaxUs),
+            LatenessMaxUs = Math.Max(tick.LatenessUs + (tick.Skipped * _periodUs), Statistics.LatenessMaxUs),
             Overruns = Statistics.Overruns,
             TailDropped = Tail.Dropped,
         };

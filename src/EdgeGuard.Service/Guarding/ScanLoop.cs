@@ -100,6 +100,7 @@ public sealed class ScanLoop
         _scan.UtcUnixMs = tick.UtcUnixMs;
         _scan.Clock = tick.Clock;
         _scan.GapMs = tick.GapMs;
+        _scan.SkippedScans = (int)Math.Clamp(tick.Skipped, 0, int.MaxValue);
         // Health before watermark: an event lost in between then shows as failing no later than the watermark stops.
         _scan.Journal = _ports.Events.Health;
         _scan.DurableEvent = _ports.Events.DurableEvent;

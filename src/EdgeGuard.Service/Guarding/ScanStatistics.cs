@@ -17,7 +17,7 @@ public sealed class ScanStatistics
     /// <summary>Lateness of the latest scan, µs.</summary>
     public long LatenessUs => Volatile.Read(ref _latenessUs);
 
-    /// <summary>Greatest lateness since start, µs.</summary>
+    /// <summary>Greatest lateness since start, µs; deadlines given up count from the first of them.</summary>
     public long LatenessMaxUs => Volatile.Read(ref _latenessMaxUs);
 
     /// <summary>Longest time from the begin of a scan to the end of its effects, µs.</summary>
@@ -35,9 +35,10 @@ public sealed class ScanStatistics
     internal void Count(in ScanTick tick, long periodUs, long stepUs)
     {
         Volatile.Write(ref _latenessUs, tick.LatenessUs);
-        Volatile.Write(ref _latenessMaxUs, Math.Max(_latenessMaxUs, tick.LatenessUs));
+        long fromFirstMissedUs = tick.LatenessUs + (tick.Skipped * periodUs);
+        Volatile.Write(ref _latenessMaxUs, Math.Max(_latenessMaxUs, fromFirstMissedUs));
         Volatile.Write(ref _stepMaxUs, Math.Max(_stepMaxUs, stepUs));
-        Volatile.Write(ref _overruns, _overruns + (tick.LatenessUs >= periodUs ? 1 : 0));
+        Volatile.Write(ref _overruns, _overruns + (fromFirstMissedUs >= periodUs ? 1 : 0));
         Volatile.Write(ref _skipped, _skipped + tick.Skipped);
         Volatile.Write(ref _clockSteps, _clockSteps + (tick.Clock == Core.Signals.ClockQuality.Stepped ? 1 : 0));
         Volatile.Write(ref _scans, _scans + 1);

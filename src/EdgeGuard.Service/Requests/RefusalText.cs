@@ -15,7 +15,7 @@ public static class RefusalText
         RefusalReason.WrongState => "the unit's present state knows no such request (a reset needs a tripped unit, a start one that is ready, standing by or after-cooling, a cool one with a permit or in pre-flow); look at: edgeguard status",
         RefusalReason.CauseStillPresent => "the cause is still present",
         RefusalReason.NotReset => "the trip has not been reset; reset it first, then start",
-        RefusalReason.JournalNotHealthy => "the journal cannot be written, so no new permit is given; look at the disk of the data folder",
+        RefusalReason.JournalNotHealthy => "the journal cannot be written, or lost events in this run, so no new permit is given; look at the disk of the data folder, and after lost events restart the guard",
         RefusalReason.KeyOnLocal => "the key switch of the cabinet is on LOCAL; turn it to SUPERVISED",
         RefusalReason.ObserveOnly => "the unit only observes; its mode in the site file is \"observe\"",
         RefusalReason.RemoteResetOff => "remote reset is off for this unit; reset at the machine",

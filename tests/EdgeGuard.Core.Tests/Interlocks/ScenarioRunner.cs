@@ -7,7 +7,7 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 /// <summary>
 /// Runs the script of a scenario file. Commands, one a line:
 /// <c>site UNIT[:observe] …</c>, <c>limit KW</c> (before the first run), <c>set UNIT name=value …</c>,
-/// <c>run SCANS</c>, <c>until UNIT state=… SCANS-MAX</c>, <c>bring UNIT STATE</c> (reset and start with everything in
+/// <c>run SCANS</c>, <c>skip SCANS</c> (missed before the next one), <c>until UNIT state=… SCANS-MAX</c>, <c>bring UNIT STATE</c> (reset and start with everything in
 /// order), <c>request UNIT KIND [remote]</c>, <c>journal HEALTH</c>, <c>durable follows|stands|ahead</c>, <c>quiet</c>
 /// and <c>log</c> (what is logged), <c>expect UNIT name=value …</c>. "#" begins a comment.
 /// </summary>
@@ -81,6 +81,9 @@ public sealed class ScenarioRunner
                 break;
             case "run":
                 Hall.Run(int.Parse(words[1], CultureInfo.InvariantCulture));
+                break;
+            case "skip":
+                Hall.Skip(int.Parse(words[1], CultureInfo.InvariantCulture));
                 break;
             case "until":
                 UnitState wanted = Enum.Parse<UnitState>(words[2].Split('=')[1]);

@@ -51,6 +51,14 @@ public sealed class TestHall
         return this;
     }
 
+    /// <summary>The machine stands still for some periods; the next scan knows it.</summary>
+    public TestHall Skip(int scans)
+    {
+        Scan.SkippedScans = scans;
+        Scan.GapMs = (scans + 1) * Site.ScanMs;
+        return this;
+    }
+
     public TestHall RunUntil(Func<TestHall, bool> reached, int scansMax)
     {
         for (int i = 0; i < scansMax; i++)
@@ -91,6 +99,8 @@ public sealed class TestHall
         Guard.Step(Scan, Output);
         _lastSequence = Output.EventCount > 0 ? Output.Events[Output.EventCount - 1].Sequence : _lastSequence;
         AfterStep?.Invoke(this);
+        Scan.GapMs = Scan.SkippedScans > 0 ? 0 : Scan.GapMs;
+        Scan.SkippedScans = 0;
         for (int i = 0; i < Cabinets.Length; i++)
         {
             Cabinets[i].Apply(Output.Units[i]);

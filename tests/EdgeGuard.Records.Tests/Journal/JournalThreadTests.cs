@@ -107,7 +107,7 @@ public sealed class JournalThreadTests
         Assert.True(thread.TryEnqueue(Sample.Trip(12)));
         Assert.True(thread.DrainAndWait(Long));
         Assert.Equal(8, thread.DurableEvent); // 9, 10, 11 are lost: nothing after them counts as durable
-        Assert.Equal(JournalHealth.Healthy, thread.Health);
+        Assert.Equal(JournalHealth.EventsLost, thread.Health);
         string text = System.Text.Encoding.UTF8.GetString(storage.Read("journal-000001.log"));
         Assert.Contains("\"event\":\"events-lost\",\"detail\":3", text, StringComparison.Ordinal);
     }

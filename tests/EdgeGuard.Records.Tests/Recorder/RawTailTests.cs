@@ -152,7 +152,7 @@ public sealed class RawTailTests
         RawScanCodec.Encode(expected, a);
         RawScanCodec.Encode(found, b);
         Assert.Equal(a, b);
-        Assert.Equal((expected.Scan, expected.UtcUnixMs, expected.Clock, expected.Journal, expected.DurableEvent, expected.GapMs), (found.Scan, found.UtcUnixMs, found.Clock, found.Journal, found.DurableEvent, found.GapMs));
+        Assert.Equal((expected.Scan, expected.UtcUnixMs, expected.Clock, expected.Journal, expected.DurableEvent, expected.GapMs, expected.SkippedScans), (found.Scan, found.UtcUnixMs, found.Clock, found.Journal, found.DurableEvent, found.GapMs, found.SkippedScans));
         Assert.Equal(expected.Requests, found.Requests);
         Assert.Equal(expected.Feedback, found.Feedback);
         for (int i = 0; i < expected.Blocks.Length; i++)

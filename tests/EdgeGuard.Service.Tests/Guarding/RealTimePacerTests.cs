@@ -52,6 +52,10 @@ public sealed class RealTimePacerTests
         pacer.WaitNext(ref tick);
         Assert.True(tick.Skipped >= 1000);
         Assert.True(tick.LatenessUs < PeriodUs);
+        var statistics = new ScanStatistics();
+        statistics.Count(tick, PeriodUs, 0);
+        Assert.True(statistics.LatenessMaxUs >= 1000 * PeriodUs, "the greatest lateness counts from the first deadline missed");
+        Assert.Equal(1, statistics.Overruns);
     }
 
     [Fact]
