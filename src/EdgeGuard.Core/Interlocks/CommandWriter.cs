@@ -16,15 +16,12 @@ internal sealed class CommandWriter
 
     private readonly UnitMemory _unit;
     private readonly BlowerLead _blower = new();
-    private readonly bool _manualOutputWritten;
+    private readonly RemovalPaths _removal;
 
     public CommandWriter(UnitMemory memory)
     {
         _unit = memory;
-        foreach (CommandTable command in memory.Table.Commands)
-        {
-            _manualOutputWritten |= command.Role == CommandRole.ManualOutput;
-        }
+        _removal = new RemovalPaths(memory.Table);
     }
 
     public void Write(UnitDecision decision)
@@ -51,12 +48,12 @@ internal sealed class CommandWriter
     {
         foreach (CommandTable command in _unit.Commands)
         {
-            double value = command.Role == CommandRole.OutputLimit ? _unit.OutputLimitPercent : Removing(command.Role);
+            double value = command.Role == CommandRole.OutputLimit ? _unit.OutputLimitPercent : _removal.ValueOf(command.Role, _unit.Image);
             bool isBlower = command.Role == CommandRole.BlowerDemand;
             ref CommandDecision wanted = ref decision.Commands[(int)command.Role];
             wanted.Value = isBlower ? _unit.Table.Cool.BlowerRunPercent : value;
             wanted.DeEnergising = !isBlower;
-            wanted.Write = _unit.Enforces && !(isBlower && _unit.KeyLocal);
+            wanted.Write = _unit.Enforces && !double.IsNaN(wanted.Value) && !(isBlower && _unit.KeyLocal);
         }
     }
 
@@ -91,7 +88,7 @@ internal sealed class CommandWriter
         }
 
         deEnergising = true;
-        return Removing(role);
+        return _removal.ValueOf(role, _unit.Image);
     }
 
     private double Permitting(CommandRole role) => role switch
@@ -102,20 +99,6 @@ internal sealed class CommandWriter
         CommandRole.Setpoint => _unit.LedSetpointC,
         _ => double.NaN,
     };
-
-    private double Removing(CommandRole role) => role switch
-    {
-        CommandRole.ManualMode => ManualIsSafe() ? 1 : double.NaN,
-        CommandRole.Setpoint => _unit.Table.TripSetpointC,
-        _ => 0,
-    };
-
-    /// <summary>Manual mode removes power only with a manual output of 0: one that cannot be written is no path, a different one is written first.</summary>
-    private bool ManualIsSafe()
-    {
-        double output = _unit.ValueOrNaN(SignalRole.ManualOutput);
-        return _manualOutputWritten && (double.IsNaN(output) || output < 0.5);
-    }
 
     /// <summary>The token advances only when the write before is through: one renewal outstanding at most, and 0 is never a renewal.</summary>
     private double NextToken()

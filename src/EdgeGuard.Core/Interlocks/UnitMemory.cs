@@ -14,7 +14,7 @@ internal sealed class UnitMemory
         Site = site;
         Unit = unit;
         Table = site.Units[unit];
-        Enforces = Table.Mode == UnitMode.Enforce && Table.FinalElement != FinalElementClass.None;
+        Enforces = Table.Enforces;
         ResidualKw = Table.RatedPowerKw * Table.Resd.LimitPercent / 100;
         OutputLimitPercent = SupplyBudget.RampKw(Table) / Table.RatedPowerKw * 100;
         Signals = Copy(Table.Signals);

@@ -14,6 +14,9 @@ public sealed record UnitTable
     /// <summary>By what means power can be removed.</summary>
     public required FinalElementClass FinalElement { get; init; }
 
+    /// <summary>Decisions are written: the unit is in enforce and names a final element.</summary>
+    public bool Enforces => Mode == UnitMode.Enforce && FinalElement != FinalElementClass.None;
+
     /// <summary>Rated power, kW.</summary>
     public required double RatedPowerKw { get; init; }
 

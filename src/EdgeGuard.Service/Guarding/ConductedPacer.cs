@@ -127,6 +127,6 @@ public sealed class ConductedPacer : IPacer
         }
 
         long id = _desk.SubmitUnattended(order!);
-        return id == 0 ? "request busy" : "request " + id.ToString(CultureInfo.InvariantCulture);
+        return id == RequestDesk.Busy ? "request busy" : id == RequestDesk.Unrecorded ? "request unrecorded" : "request " + id.ToString(CultureInfo.InvariantCulture);
     }
 }

@@ -86,7 +86,7 @@ public static class GuardHost
         var thread = new Thread(parts.Loop.Run) { IsBackground = true, Name = "scan", Priority = ThreadPriority.Highest };
         using var notifier = new SystemdNotifier(Environment.GetEnvironmentVariable("NOTIFY_SOCKET"));
         var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Copies.Tail, parts.Allocations, notifier);
-        using IDisposable? signals = options.Conductor is null ? StopSignals(parts) : null;
+        using IDisposable? signals = options.Conductor is null ? StopOnSignal(parts) : null;
         // What the start left behind is collected now rather than in the middle of a scan.
         GC.Collect();
         parts.Field.Start(parts.FirstScanUs);
@@ -149,7 +149,7 @@ public static class GuardHost
         }
     }
 
-    private static SignalPair StopSignals(GuardParts parts)
+    private static StopSignals StopOnSignal(GuardParts parts)
     {
         void Stop(PosixSignalContext context)
         {
@@ -159,6 +159,6 @@ public static class GuardHost
             parts.Loop.AskStop();
         }
 
-        return new SignalPair(PosixSignalRegistration.Create(PosixSignal.SIGTERM, Stop), PosixSignalRegistration.Create(PosixSignal.SIGINT, Stop));
+        return new StopSignals(Stop);
     }
 }

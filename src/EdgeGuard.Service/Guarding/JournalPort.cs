@@ -34,7 +34,7 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
     public void Enqueue(in GuardEvent e) => _journal.TryEnqueue(e);
 
     /// <inheritdoc/>
-    public void Received(RequestOrder order, long id) => Post(Entry(ShellEventId.RequestReceived) with
+    public bool Received(RequestOrder order, long id) => Post(Entry(ShellEventId.RequestReceived) with
     {
         Unit = order.UnitName,
         Person = order.Person,
@@ -72,11 +72,14 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
 
     private JournalEntry Entry(ShellEventId id) => new() { Id = (int)id, UtcUnixMs = _utcNowMs() };
 
-    private void Post(JournalEntry entry)
+    private bool Post(JournalEntry entry)
     {
-        if (!_journal.TryPost(entry))
+        bool taken = _journal.TryPost(entry);
+        if (!taken)
         {
             _log.Error("journal: an entry was lost because the queue is full: {Id}", entry.Id);
         }
+
+        return taken;
     }
 }

@@ -25,6 +25,7 @@ public sealed class ScanLoop
     private readonly IScanCopy[] _copies;
     private readonly RawScan _scan;
     private readonly ScanOutput _output;
+    private readonly RemovalPaths[] _removal;
     private readonly long _periodUs;
     private readonly int _stopScansMax;
     private int _stopAsked;
@@ -43,6 +44,7 @@ public sealed class ScanLoop
         _copies = [.. ports.Copies];
         _scan = new RawScan([.. site.BlockWordCounts], site.Units.Count);
         _output = new ScanOutput(site.Units.Count);
+        _removal = [.. site.Units.Select(static u => new RemovalPaths(u))];
         _periodUs = site.ScanMs * 1000L;
         _stopScansMax = Math.Max(StopScansMin, stopLimitMs / site.ScanMs);
     }
@@ -195,21 +197,26 @@ public sealed class ScanLoop
 
     private void DeEnergiseAll()
     {
-        var removal = new CommandDecision { Write = true, DeEnergising = true };
         for (int unit = 0; unit < _site.Units.Count; unit++)
         {
-            if (_site.Units[unit].Mode != UnitMode.Enforce)
+            if (_site.Units[unit].Enforces)
             {
-                continue;
+                OfferRemoval(unit);
             }
-
-            _ports.Field.Offer(unit, CommandRole.Relay, removal);
-            _ports.Field.Offer(unit, CommandRole.Enable, removal);
-            _ports.Field.Offer(unit, CommandRole.Heartbeat, removal);
-            _ports.Field.Offer(unit, CommandRole.ManualOutput, removal);
-            _ports.Field.Offer(unit, CommandRole.Setpoint, removal with { Value = _site.Units[unit].TripSetpointC });
         }
 
         _ports.Field.WakeWorkers();
+    }
+
+    private void OfferRemoval(int unit)
+    {
+        foreach (CommandTable command in _site.Units[unit].Commands)
+        {
+            double value = _removal[unit].ValueOf(command.Role, _output.Units[unit].Image);
+            if (!double.IsNaN(value))
+            {
+                _ports.Field.Offer(unit, command.Role, new CommandDecision { Value = value, Write = true, DeEnergising = true });
+            }
+        }
     }
 }

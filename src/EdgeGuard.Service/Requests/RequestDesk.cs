@@ -7,10 +7,17 @@ namespace EdgeGuard.Service.Requests;
 /// <summary>
 /// Where people and the scan thread meet: one request per unit from its submission to its decision; a second one is
 /// told "busy" instead of queued, because a start that waits behind something forgotten is a surprise. The journal has
-/// the request before the core has it. The scan thread never waits here.
+/// the request before the core has it: one that cannot be taken down is not put to the core, a stop alone excepted,
+/// because nothing may stand between a person and less power. The scan thread never waits here.
 /// </summary>
 public sealed class RequestDesk : IRequestPort, IDisposable
 {
+    /// <summary>In place of an identity: another request of the unit is not decided yet.</summary>
+    public const long Busy = 0;
+
+    /// <summary>In place of an identity: the journal could not take the request down, so it was not put to the core.</summary>
+    public const long Unrecorded = -1;
+
     private const int KindBits = 8;
     private const int Attended = 1;
     private const int Unattended = 2;
@@ -39,19 +46,25 @@ public sealed class RequestDesk : IRequestPort, IDisposable
     }
 
     /// <summary>Journals a request and puts it into the unit's slot.</summary>
-    /// <returns>The request's identity, or 0 when another request of the unit is not decided yet.</returns>
+    /// <returns>The request's identity, or <see cref="Busy"/> or <see cref="Unrecorded"/>.</returns>
     public long Submit(RequestOrder order)
     {
         ArgumentNullException.ThrowIfNull(order);
         if (Interlocked.CompareExchange(ref _taken[order.Unit], Attended, 0) != 0)
         {
-            return 0;
+            return Busy;
         }
 
         long id = NextId();
         _decided[order.Unit].Reset();
         Volatile.Write(ref _current[order.Unit], id);
-        _journal.Received(order, id);
+        if (!_journal.Received(order, id) && order.Kind != RequestKind.Stop)
+        {
+            Volatile.Write(ref _current[order.Unit], 0);
+            Volatile.Write(ref _taken[order.Unit], 0);
+            return Unrecorded;
+        }
+
         Volatile.Write(ref _pending[order.Unit], (id << KindBits) | (long)order.Kind);
         return id;
     }
@@ -60,7 +73,7 @@ public sealed class RequestDesk : IRequestPort, IDisposable
     public long SubmitUnattended(RequestOrder order)
     {
         long id = Submit(order);
-        if (id != 0)
+        if (id > 0)
         {
             Volatile.Write(ref _taken[order.Unit], Unattended);
         }

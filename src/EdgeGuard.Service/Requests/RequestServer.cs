@@ -150,7 +150,12 @@ public sealed class RequestServer : IDisposable
         }
 
         long id = _desk.Submit(order!);
-        if (id == 0)
+        if (id == RequestDesk.Unrecorded)
+        {
+            return Answer("unavailable", "the journal cannot take the request down, so it was not put to the guard; look at the disk of the data folder and try again");
+        }
+
+        if (id == RequestDesk.Busy)
         {
             _journal.Rejected(order!.Person, $"{message.Kind} {order.UnitName}: another request of the unit is not decided yet");
             return Answer("busy", $"another request for {order.UnitName} is not decided yet; try again");

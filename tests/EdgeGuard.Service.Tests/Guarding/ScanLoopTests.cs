@@ -83,13 +83,17 @@ public sealed class ScanLoopTests
     [Fact]
     public void A_broken_loop_offers_removal_by_every_path_of_every_enforced_unit_and_ends()
     {
-        SiteTable mixed = Site with { Units = [Site.Units[0], Site.Units[1] with { Mode = UnitMode.Observe }] };
+        SiteTable mixed = Site with { Units = [Site.Units[0], Site.Units[1] with { Mode = UnitMode.Observe }, Site.Units[1] with { FinalElement = FinalElementClass.None }] };
         var log = new EffectLog { OnStep = static (scan, _) => throw new InvalidOperationException("injected in scan " + scan.Scan) };
         ScanLoop loop = log.Loop(mixed);
         loop.Run();
         Assert.Equal("injected in scan 0", loop.Broken?.Message);
-        Assert.Equal(["remove 0 Relay 0", "remove 0 Enable 0", "remove 0 Heartbeat 0", "remove 0 ManualOutput 0", $"remove 0 Setpoint {Site.Units[0].TripSetpointC:0}", "wake"], log.Calls[^6..]);
-        Assert.DoesNotContain(log.Calls, c => c.StartsWith("remove 1", StringComparison.Ordinal));
+        string[] offered = [.. log.Calls.SkipWhile(c => c != "step").Skip(1)];
+        Assert.Equal("wake", offered[^1]);
+        Assert.Equal(
+            ["remove 0 Enable 0", "remove 0 Heartbeat 0", "remove 0 ManualMode 1", "remove 0 ManualOutput 0", "remove 0 Relay 0", $"remove 0 Setpoint {Site.Units[0].TripSetpointC:0}"],
+            offered[..^1].Order(StringComparer.Ordinal));
+        Assert.DoesNotContain(log.Calls, c => c.StartsWith("remove 1", StringComparison.Ordinal) || c.StartsWith("remove 2", StringComparison.Ordinal));
     }
 
     [Fact]

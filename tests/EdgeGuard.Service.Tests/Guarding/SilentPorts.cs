@@ -62,9 +62,7 @@ internal sealed class SilentPorts : IFieldPort, IEventPort, IPacer, IRequestJour
     {
     }
 
-    public void Received(RequestOrder order, long id)
-    {
-    }
+    public bool Received(RequestOrder order, long id) => true;
 
     public void Rejected(string person, string why)
     {

@@ -40,7 +40,18 @@ internal sealed class RequestDoor : IRequestJournal, IStatusSource, IDisposable
 
     public volatile bool Deaf;
 
-    public void Received(RequestOrder order, long id) => Journal.Enqueue($"received {id} {order.Kind} {order.UnitName} by {order.Person}: {order.Reason}");
+    public volatile bool JournalFull;
+
+    public bool Received(RequestOrder order, long id)
+    {
+        if (JournalFull)
+        {
+            return false;
+        }
+
+        Journal.Enqueue($"received {id} {order.Kind} {order.UnitName} by {order.Person}: {order.Reason}");
+        return true;
+    }
 
     public void Rejected(string person, string why) => Journal.Enqueue("rejected " + why);
 

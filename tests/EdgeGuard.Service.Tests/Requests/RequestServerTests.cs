@@ -55,6 +55,23 @@ public sealed class RequestServerTests
     }
 
     [Fact]
+    public void A_request_that_cannot_be_taken_down_is_not_put_to_the_core_but_a_stop_is()
+    {
+        using var door = new RequestDoor { JournalFull = true };
+        int decided = 0;
+        door.Decide = (unit, request) =>
+        {
+            decided++;
+            return new GuardEvent { Unit = unit, Id = EventId.RequestAccepted, Detail = request.Id };
+        };
+        RequestAnswer answer = door.Ask("start");
+        Assert.Equal(("unavailable", 0), (answer.Result, decided));
+        Assert.Equal(("accepted", 1), (door.Ask("stop").Result, decided));
+        door.JournalFull = false;
+        Assert.Equal(("accepted", 2), (door.Ask("start").Result, decided));
+    }
+
+    [Fact]
     public void A_second_request_of_the_unit_is_busy_until_the_first_is_decided_and_other_units_are_not_touched()
     {
         using var door = new RequestDoor(decisionLimitMs: 10_000) { Deaf = true };
