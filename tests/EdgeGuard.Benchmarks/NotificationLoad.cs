@@ -75,7 +75,7 @@ internal sealed class NotificationLoad : IDisposable
         {
             items[i] = new MonitoredItemCreateRequest
             {
-                ItemToMonitor = new ReadValueId { NodeId = BenchIds.Of(target.NamespaceIndex, first + at + i), AttributeId = (uint)OpcUa.AddressSpace.AttributeId.Value },
+                ItemToMonitor = new ReadValueId { NodeId = BenchIds.Of(target.NamespaceIndex, first + at + i), AttributeId = (uint)AttributeId.Value },
                 MonitoringMode = MonitoringMode.Reporting,
                 RequestedParameters = new MonitoringParameters { ClientHandle = (uint)(at + i), SamplingInterval = BenchHost.ChangeMs, QueueSize = QueueSize, DiscardOldest = true },
             };

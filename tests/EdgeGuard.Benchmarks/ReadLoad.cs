@@ -71,7 +71,7 @@ internal sealed class ReadLoad : IDisposable
         var ids = new ReadValueId[Variables];
         for (int i = 0; i < ids.Length; i++)
         {
-            ids[i] = new ReadValueId { NodeId = BenchIds.Of(_target.NamespaceIndex, i), AttributeId = (uint)OpcUa.AddressSpace.AttributeId.Value };
+            ids[i] = new ReadValueId { NodeId = BenchIds.Of(_target.NamespaceIndex, i), AttributeId = (uint)AttributeId.Value };
         }
 
         using var writer = new UaWriter();

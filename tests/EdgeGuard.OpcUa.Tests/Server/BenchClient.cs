@@ -126,7 +126,7 @@ internal sealed class BenchClient : IDisposable
         Assert.Equal(StatusCode.Good, answer.ResponseHeader.ServiceResult);
     }
 
-    public DataValue Read(NodeId node, OpcUa.AddressSpace.AttributeId attribute = OpcUa.AddressSpace.AttributeId.Value) =>
+    public DataValue Read(NodeId node, AttributeId attribute = AttributeId.Value) =>
         Ask<ReadResponse>(new ReadRequest { TimestampsToReturn = TimestampsToReturn.Both, NodesToRead = [new ReadValueId { NodeId = node, AttributeId = (uint)attribute }] }).Results![0];
 
     public CreateSubscriptionResponse Subscribe(double intervalMs = 100, uint keepAlives = 10, uint lifetime = 100, uint notificationsMax = 0, byte priority = 0, bool enabled = true) =>
@@ -149,7 +149,7 @@ internal sealed class BenchClient : IDisposable
             [
                 new MonitoredItemCreateRequest
                 {
-                    ItemToMonitor = new ReadValueId { NodeId = node, AttributeId = (uint)OpcUa.AddressSpace.AttributeId.Value },
+                    ItemToMonitor = new ReadValueId { NodeId = node, AttributeId = (uint)AttributeId.Value },
                     MonitoringMode = mode,
                     RequestedParameters = new MonitoringParameters { ClientHandle = handle, SamplingInterval = samplingMs, QueueSize = queue, DiscardOldest = discardOldest, Filter = filter is null ? null : new ExtensionObject(filter) },
                 },
