@@ -12,7 +12,7 @@ namespace EdgeGuard.Benchmarks;
 internal sealed class IdleLoad(ApplicationInstance own)
 {
     private const int Sessions = 50;
-    private const int SettleMs = 1000;
+    private const int SettleMs = 5000;
 
     public string Run(double seconds)
     {

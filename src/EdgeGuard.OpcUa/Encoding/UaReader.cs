@@ -184,6 +184,10 @@ public ref partial struct UaReader
 
     /// <summary>Array of structures; null when the length is -1.</summary>
     public T[]? ReadStructures<T>()
+        where T : IUaStructure<T> => ReadStructures<T>(spare: null);
+
+    /// <summary>The same into an array that is no longer needed, when it has just the length that is read.</summary>
+    public T[]? ReadStructures<T>(T[]? spare)
         where T : IUaStructure<T>
     {
         // A class costs its object beside the reference; 64 bytes is a fair guess that only has to bound memory.
@@ -194,7 +198,7 @@ public ref partial struct UaReader
             return null;
         }
 
-        T[] items = length == 0 ? [] : new T[length];
+        T[] items = length == 0 ? [] : spare?.Length == length ? spare : new T[length];
         for (int i = 0; i < items.Length && !Failed; i++)
         {
             items[i] = T.Read(ref this);

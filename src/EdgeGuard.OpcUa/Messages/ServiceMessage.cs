@@ -13,20 +13,29 @@ public static class ServiceMessage
         message.Write(writer);
     }
 
+    // Reads of more nodes than this get an array of their own, so that a spare request stays small.
+    private const int SpareNodesMax = 256;
+
     /// <summary>Decodes a request.</summary>
     /// <param name="body">The whole body of the message.</param>
     /// <param name="limits">Limits of the decoder.</param>
     /// <param name="request">The request, or null on any other status than Good.</param>
     /// <param name="header">The header as far as it could be read, for the fault.</param>
     /// <returns>Good, BadServiceUnsupported, BadDecodingError or BadEncodingLimitsExceeded.</returns>
-    public static StatusCode TryReadRequest(ReadOnlySpan<byte> body, UaLimits limits, out IServiceRequest? request, out RequestHeader header)
+    public static StatusCode TryReadRequest(ReadOnlySpan<byte> body, UaLimits limits, out IServiceRequest? request, out RequestHeader header) =>
+        TryReadRequest(body, limits, spare: null, out request, out header);
+
+    /// <summary>The same; a Read of few nodes is decoded into <paramref name="spare"/>, so that polling allocates next to nothing.</summary>
+    internal static StatusCode TryReadRequest(ReadOnlySpan<byte> body, UaLimits limits, ReadRequest? spare, out IServiceRequest? request, out RequestHeader header)
     {
         var reader = new UaReader(body, limits);
         NodeId type = reader.ReadNodeId();
-        header = PeekHeader(reader);
-        request = type is { NamespaceIndex: 0, Type: NodeIdType.Numeric } && !reader.Failed ? RequestDecoder.Read(type.Number, ref reader) : null;
+        UaReader atHeader = reader;
+        bool isStandard = type is { NamespaceIndex: 0, Type: NodeIdType.Numeric } && !reader.Failed;
+        request = !isStandard ? null : type.Number == ReadRequest.BinaryId && spare is not null ? ReadInto(spare, ref reader) : RequestDecoder.Read(type.Number, ref reader);
         StatusCode status = Outcome(ref reader, request is not null);
         request = status == StatusCode.Good ? request : null;
+        header = request?.RequestHeader ?? PeekHeader(atHeader);
         return status;
     }
 
@@ -41,7 +50,18 @@ public static class ServiceMessage
         return status;
     }
 
-    // A copy of the reader: what it consumes is read again by the decoder of the request.
+    private static ReadRequest ReadInto(ReadRequest spare, ref UaReader reader)
+    {
+        RequestHeader header = RequestHeader.Read(ref reader);
+        double maxAge = reader.ReadDouble();
+        var timestamps = (TimestampsToReturn)reader.ReadInt32();
+        ReadValueId[]? nodes = reader.ReadStructures(spare.NodesToRead);
+        ReadRequest request = nodes is null or { Length: <= SpareNodesMax } ? spare : new ReadRequest();
+        (request.RequestHeader, request.MaxAge, request.TimestampsToReturn, request.NodesToRead) = (header, maxAge, timestamps, nodes);
+        return request;
+    }
+
+    // A copy of the reader as it stood before the header, for a request that could not be decoded whole.
     private static RequestHeader PeekHeader(UaReader reader)
     {
         RequestHeader header = RequestHeader.Read(ref reader);

@@ -26,12 +26,18 @@ internal sealed class RequestDispatcher
         _endpoints = new EndpointList(server.Options);
         _sessions = new SessionService(server.Options, _endpoints, server.Sessions);
         OperationLimits operations = server.Options.Operations;
-        _decoding = new UaLimits { ArrayLengthMax = (int)operations.ArrayLength, StringBytesMax = (int)operations.StringLengthBytes, ByteStringBytesMax = (int)operations.ByteStringLengthBytes };
+        _decoding = new UaLimits { ArrayLengthMax = (int)operations.ArrayLength, StringBytesMax = (int)operations.StringLengthBytes, ByteStringBytesMax = (int)operations.ByteStringLengthBytes, KnownTexts = server.Space.KnownTexts() };
     }
 
     public void Handle(UaServerPeer peer, ReadOnlySpan<byte> body, uint requestId, ChannelClock now)
     {
-        StatusCode status = ServiceMessage.TryReadRequest(body, _decoding, out IServiceRequest? request, out RequestHeader header);
+        HandleDecoded(peer, body, requestId, now);
+        peer.ForgetRead();
+    }
+
+    private void HandleDecoded(UaServerPeer peer, ReadOnlySpan<byte> body, uint requestId, ChannelClock now)
+    {
+        StatusCode status = ServiceMessage.TryReadRequest(body, _decoding, peer.SpareRead, out IServiceRequest? request, out RequestHeader header);
         if (status != StatusCode.Good)
         {
             Send(peer, requestId, header.RequestHandle, Fault.Of(status), now);

@@ -18,6 +18,7 @@ public sealed class UaServerPeer : IDisposable
     private readonly ServerConnection _connection;
     private readonly Lock _gate = new();
     private readonly UaWriter _answer;
+    private static readonly RequestHeader NoHeader = new();
     private Action? _outputReady;
     private int _sessions;
 
@@ -65,6 +66,9 @@ public sealed class UaServerPeer : IDisposable
 
     /// <summary>Last session used over this connection, so that most requests need no look-up. Receiving thread only.</summary>
     internal UaSession? LastSession { get; set; }
+
+    /// <summary>A Read request to decode into again and again. Receiving thread only.</summary>
+    internal ReadRequest SpareRead { get; } = new();
 
     /// <summary>Names what is to be called, by any thread and at any time, when there is something to send. It must not wait.</summary>
     public void OnOutput(Action ready) => Volatile.Write(ref _outputReady, ready);
@@ -147,6 +151,13 @@ public sealed class UaServerPeer : IDisposable
         }
 
         return status;
+    }
+
+    /// <summary>Drops what the last Read brought along: its array is used again, but no text of a client is kept.</summary>
+    internal void ForgetRead()
+    {
+        SpareRead.RequestHeader = NoHeader;
+        SpareRead.NodesToRead.AsSpan().Clear();
     }
 
     internal void Ready() => Volatile.Read(ref _outputReady)?.Invoke();

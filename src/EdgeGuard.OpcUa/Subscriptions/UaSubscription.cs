@@ -7,6 +7,9 @@ namespace EdgeGuard.OpcUa.Subscriptions;
 /// <summary>State of one subscription. It may outlive its session until its lifetime has passed. Under the server's gate.</summary>
 internal sealed class UaSubscription(ServerLimits limits) : IDisposable
 {
+    // Cycles of all subscriptions start on a common grid, so that fifty of them wake the server no more often than ten.
+    private const int GridMs = 10;
+
     private uint _lastSequenceNumber;
     private double _nextMs;
 
@@ -69,7 +72,7 @@ internal sealed class UaSubscription(ServerLimits limits) : IDisposable
     public uint UseSequenceNumber() => _lastSequenceNumber = NextSequenceNumber;
 
     /// <summary>Starts or restarts the publishing timer.</summary>
-    public void Schedule(long nowMs) => _nextMs = nowMs + IntervalMs;
+    public void Schedule(long nowMs) => _nextMs = Math.Ceiling((nowMs + IntervalMs) / GridMs) * GridMs;
 
     /// <summary>Whether a cycle is due; cycles that were missed are not made up for.</summary>
     public bool TakeCycle(long nowMs)
@@ -82,7 +85,7 @@ internal sealed class UaSubscription(ServerLimits limits) : IDisposable
         _nextMs += IntervalMs;
         if (_nextMs <= nowMs)
         {
-            _nextMs = nowMs + IntervalMs;
+            Schedule(nowMs);
         }
 
         return true;

@@ -6,13 +6,16 @@ using EdgeGuard.OpcUa.Server;
 namespace EdgeGuard.Publication.Hosting;
 
 /// <summary>
-/// Moves the bytes of one connection. One loop receives; whoever has something to send takes the place of the sender if
-/// it is free and otherwise leaves a mark for it. A client that does not read is not read from either, and is cut off
-/// when a send hangs; so a connection costs bounded memory.
+/// Moves the bytes of one connection on blocking calls: one receive and one send for a request, and work that takes long,
+/// such as a password, holds up no other connection. The receiving thread sends its answers itself; what other threads
+/// have to send goes by a second thread that is started when first needed, so that they never wait for a client. A
+/// client that does not read is not read from either, and is cut off when a send hangs; so a connection costs bounded
+/// memory and two threads.
 /// </summary>
-internal sealed class ConnectionLoop : IThreadPoolWorkItem
+internal sealed class ConnectionLoop
 {
     private const int SendLimitMs = 30_000;
+    private const int StackBytes = 1_048_576;
     private const int Idle = 0;
     private const int Sending = 1;
     private const int SendingMore = 2;
@@ -20,27 +23,48 @@ internal sealed class ConnectionLoop : IThreadPoolWorkItem
     private readonly Socket _socket;
     private readonly UaServerPeer _peer;
     private readonly IServerLog _log;
+    private readonly object _wake = new();
     private byte[] _buffer;
     private UaWriter _spare;
     private int _sender;
+    private bool _senderStarted;
+    private bool _senderWanted;
+    private bool _ended;
 
     public ConnectionLoop(Socket socket, UaServerPeer peer, IServerLog log)
     {
         (_socket, _peer, _log) = (socket, peer, log);
+        _socket.SendTimeout = SendLimitMs;
         _buffer = ArrayPool<byte>.Shared.Rent(peer.ReceiveBytesMax);
         _spare = peer.CreateOutput();
         peer.OnOutput(Signal);
     }
 
-    /// <summary>Runs until the connection has ended.</summary>
-    public async Task Run()
+    /// <summary>Starts its thread.</summary>
+    /// <exception cref="OutOfMemoryException">The system gives no more threads.</exception>
+    public void Start()
+    {
+        try
+        {
+            StartThread(Run, "connection");
+        }
+        catch
+        {
+            End("the system gives no more threads");
+            throw;
+        }
+    }
+
+    private static void StartThread(ThreadStart run, string name) => new Thread(run, StackBytes) { IsBackground = true, Name = name }.Start();
+
+    private void Run()
     {
         string? cause = null;
         try
         {
-            await ReceiveAll().ConfigureAwait(false);
+            ReceiveAll();
         }
-        catch (Exception e) when (e is SocketException or ObjectDisposedException or OperationCanceledException)
+        catch (Exception e) when (e is SocketException or ObjectDisposedException)
         {
             cause = e.Message;
         }
@@ -53,15 +77,12 @@ internal sealed class ConnectionLoop : IThreadPoolWorkItem
         End(_peer.CloseCause ?? cause);
     }
 
-    /// <summary>The work of a sender that was started by another thread than the receiving one.</summary>
-    public void Execute() => _ = SendAllSafely();
-
-    private async Task ReceiveAll()
+    private void ReceiveAll()
     {
         int filled = 0;
         while (!_peer.IsClosed)
         {
-            int received = await _socket.ReceiveAsync(_buffer.AsMemory(filled), SocketFlags.None).ConfigureAwait(false);
+            int received = _socket.Receive(_buffer.AsSpan(filled));
             if (received == 0)
             {
                 return;
@@ -75,7 +96,7 @@ internal sealed class ConnectionLoop : IThreadPoolWorkItem
             filled -= consumed;
             Buffer.BlockCopy(_buffer, consumed, _buffer, 0, filled);
             EnsureRoom(filled);
-            await Flush(isSender).ConfigureAwait(false);
+            Flush(isSender);
         }
     }
 
@@ -92,14 +113,14 @@ internal sealed class ConnectionLoop : IThreadPoolWorkItem
     }
 
     // Sends what there is before more is received; waits for another sender too, so that a client that does not read stops being read.
-    private async ValueTask Flush(bool isSender)
+    private void Flush(bool isSender)
     {
         while (!isSender && !TryBecomeSender())
         {
-            await Task.Delay(1).ConfigureAwait(false);
+            Thread.Sleep(1);
         }
 
-        await SendAll().ConfigureAwait(false);
+        SendAll();
     }
 
     private bool TryBecomeSender() => Interlocked.CompareExchange(ref _sender, Sending, Idle) == Idle;
@@ -108,7 +129,7 @@ internal sealed class ConnectionLoop : IThreadPoolWorkItem
     {
         if (TryBecomeSender())
         {
-            ThreadPool.UnsafeQueueUserWorkItem(this, preferLocal: false);
+            WakeSender();
             return;
         }
 
@@ -118,30 +139,82 @@ internal sealed class ConnectionLoop : IThreadPoolWorkItem
         }
     }
 
-    private async Task SendAllSafely()
+    // Called by whoever has just become the sender, so never by two threads at once.
+    private void WakeSender()
+    {
+        if (!_senderStarted)
+        {
+            _senderStarted = true;
+            StartThread(SendOnDemand, "connection sender");
+        }
+
+        lock (_wake)
+        {
+            _senderWanted = true;
+            Monitor.Pulse(_wake);
+        }
+    }
+
+    private void SendOnDemand()
+    {
+        while (WaitUntilWanted())
+        {
+            SendAllSafely();
+        }
+    }
+
+    private bool WaitUntilWanted()
+    {
+        lock (_wake)
+        {
+            while (!_senderWanted && !_ended)
+            {
+                Monitor.Wait(_wake);
+            }
+
+            _senderWanted = false;
+            return !_ended;
+        }
+    }
+
+    private void SendAllSafely()
     {
         try
         {
-            await SendAll().ConfigureAwait(false);
-            if (_peer.IsClosed)
+            SendAll();
+            if (!_peer.IsClosed)
             {
-                _socket.Dispose();
+                return;
             }
         }
-        catch (Exception e) when (e is SocketException or ObjectDisposedException or OperationCanceledException)
+        catch (Exception e) when (e is SocketException or ObjectDisposedException)
+        {
+        }
+
+        Wind();
+    }
+
+    // Wakes the receiving thread, which ends the connection; what was sent still arrives.
+    private void Wind()
+    {
+        try
+        {
+            _socket.Shutdown(SocketShutdown.Both);
+        }
+        catch (Exception e) when (e is SocketException or ObjectDisposedException)
         {
             _socket.Dispose();
         }
     }
 
-    private async ValueTask SendAll()
+    private void SendAll()
     {
         while (true)
         {
             if (_peer.TakeOutput(_spare) is { } filled)
             {
                 _spare = filled;
-                await Send(filled.WrittenMemory).ConfigureAwait(false);
+                Send(filled.Written);
                 continue;
             }
 
@@ -154,28 +227,11 @@ internal sealed class ConnectionLoop : IThreadPoolWorkItem
         }
     }
 
-    private async ValueTask Send(ReadOnlyMemory<byte> bytes)
+    private void Send(ReadOnlySpan<byte> bytes)
     {
-        CancellationTokenSource? limit = null;
-        try
+        while (!bytes.IsEmpty)
         {
-            while (!bytes.IsEmpty)
-            {
-                ValueTask<int> sending = _socket.SendAsync(bytes, SocketFlags.None, limit?.Token ?? CancellationToken.None);
-                if (!sending.IsCompleted && limit is null)
-                {
-                    // Only a send that has to wait gets a clock.
-                    limit = new CancellationTokenSource(SendLimitMs);
-                    limit.Token.UnsafeRegister(static socket => ((Socket)socket!).Dispose(), _socket);
-                }
-
-                int sent = await sending.ConfigureAwait(false);
-                bytes = bytes[sent..];
-            }
-        }
-        finally
-        {
-            limit?.Dispose();
+            bytes = bytes[_socket.Send(bytes)..];
         }
     }
 
@@ -194,6 +250,12 @@ internal sealed class ConnectionLoop : IThreadPoolWorkItem
         if (TryBecomeSender())
         {
             _spare.Dispose();
+        }
+
+        lock (_wake)
+        {
+            _ended = true;
+            Monitor.Pulse(_wake);
         }
     }
 }

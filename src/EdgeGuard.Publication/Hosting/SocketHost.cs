@@ -84,10 +84,11 @@ internal sealed class SocketHost : IDisposable
                 return;
             }
 
-            _ = new ConnectionLoop(socket, peer, _log).Run();
+            new ConnectionLoop(socket, peer, _log).Start();
         }
-        catch (SocketException)
+        catch (Exception e) when (e is SocketException or OutOfMemoryException)
         {
+            // The client was gone already, or the system gives no more threads: the listener goes on.
             socket.Dispose();
         }
     }
