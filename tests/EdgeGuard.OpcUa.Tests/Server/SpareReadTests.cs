@@ -8,7 +8,7 @@ public sealed class SpareReadTests
     private static ReadRequest Reading(params NodeId[] nodes) => new()
     {
         TimestampsToReturn = TimestampsToReturn.Both,
-        NodesToRead = [.. nodes.Select(static node => new ReadValueId { NodeId = node, AttributeId = (uint)OpcUa.AddressSpace.AttributeId.Value })],
+        NodesToRead = [.. nodes.Select(static node => new ReadValueId { NodeId = node, AttributeId = (uint)AttributeId.Value })],
     };
 
     private static double[] Values(BenchClient client, params NodeId[] nodes) =>
