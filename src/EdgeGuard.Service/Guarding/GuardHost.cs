@@ -86,7 +86,7 @@ public static class GuardHost
         var thread = new Thread(parts.Loop.Run) { IsBackground = true, Name = "scan", Priority = ThreadPriority.Highest };
         using var notifier = new SystemdNotifier(Environment.GetEnvironmentVariable("NOTIFY_SOCKET"));
         var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Copies.Tail, parts.Allocations, notifier);
-        using IDisposable? signals = options.Conductor is null ? StopOnSignal(parts) : null;
+        using IDisposable? signals = options.Conductor is null ? StopOnSignal(parts) : LeaveInterruptToConductor();
         // What the start left behind is collected now rather than in the middle of a scan.
         GC.Collect();
         parts.Field.Start(parts.FirstScanUs);
@@ -148,6 +148,10 @@ public static class GuardHost
             }
         }
     }
+
+    // Ctrl+C in a terminal reaches the whole group of processes; in lock-step the conductor ends this one by its input.
+    private static PosixSignalRegistration LeaveInterruptToConductor() =>
+        PosixSignalRegistration.Create(PosixSignal.SIGINT, static context => context.Cancel = true);
 
     private static StopSignals StopOnSignal(GuardParts parts)
     {

@@ -111,8 +111,12 @@ public sealed class PlantProcess : IDisposable
 
     private void OnSignal(PosixSignalContext context)
     {
+        // Ctrl+C in a terminal reaches a whole group of processes; in lock-step the conductor ends this one by its input.
         context.Cancel = true;
-        End();
+        if (!_options.Conducted || context.Signal != PosixSignal.SIGINT)
+        {
+            End();
+        }
     }
 
     private void ReadCommands(TextReader input)
