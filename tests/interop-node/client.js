@@ -39,7 +39,7 @@ const commands = {
       endpoints: list.map((e) => ({ url: e.endpointUrl, mode: e.securityMode, policy: e.securityPolicyUri.split("#")[1], tokens: e.userIdentityTokens.map((t) => t.tokenType) })),
     };
   },
-  async connect({ url, policy = "None", mode = "None", user, password, retries = 0, tokenLifetime = 600000, sessionTimeout = 60000 }) {
+  async connect({ url, policy = "None", mode = "None", user, password, userCertificate, userKey, retries = 0, tokenLifetime = 600000, sessionTimeout = 60000 }) {
     if (!certificates) {
       certificates = new OPCUACertificateManager({ rootFolder: pki, automaticallyAcceptUnknownCertificate: true });
       await certificates.initialize();
@@ -53,10 +53,12 @@ const commands = {
     client.on("connection_reestablished", () => print({ event: "reconnected" }));
     client.on("security_token_renewed", () => print({ event: "renewed" }));
     await client.connect(url);
-    session = await client.createSession(user ? { type: ua.UserTokenType.UserName, userName: user, password } : undefined);
+    const byCertificate = () => ({ type: ua.UserTokenType.Certificate, certificateData: Buffer.from(userCertificate, "base64"), privateKey: userKey });
+    session = await client.createSession(user ? { type: ua.UserTokenType.UserName, userName: user, password } : userCertificate ? byCertificate() : undefined);
     return {};
   },
-  async browse({ root = "i=84" }) {
+  async browse({ root = "i=84", maxReferences = 0 }) {
+    session.requestedMaxReferencesPerNode = maxReferences;
     const todo = [root], seen = new Map([[root, "Root"]]), errors = [];
     let references = 0;
     while (todo.length) {
@@ -102,8 +104,8 @@ const commands = {
     subscription.on("status_changed", (s) => print({ event: "status", name: s.name }));
     return { id: subscription.subscriptionId, interval: subscription.publishingInterval };
   },
-  async monitor({ node, sampling = 0, queue = 1, discardOldest = true, deadband, percent }) {
-    const filter = deadband === undefined ? undefined : new ua.DataChangeFilter({ trigger: ua.DataChangeTrigger.StatusValue, deadbandType: percent ? ua.DeadbandType.Percent : ua.DeadbandType.Absolute, deadbandValue: deadband });
+  async monitor({ node, sampling = 0, queue = 1, discardOldest = true, deadband, percent, stamps }) {
+    const filter = stamps ? new ua.DataChangeFilter({ trigger: ua.DataChangeTrigger.StatusValueTimestamp }) : deadband === undefined ? undefined : new ua.DataChangeFilter({ trigger: ua.DataChangeTrigger.StatusValue, deadbandType: percent ? ua.DeadbandType.Percent : ua.DeadbandType.Absolute, deadbandValue: deadband });
     const item = await subscription.monitor({ nodeId: node, attributeId: ua.AttributeIds.Value }, { samplingInterval: sampling, queueSize: queue, discardOldest, filter }, ua.TimestampsToReturn.Both);
     item.on("changed", (d) => print({ event: "change", node, ...told(d) }));
     const result = item.result;

@@ -10,12 +10,17 @@ namespace EdgeGuard.Publication.Site;
 /// <summary>
 /// Writes the record of one unit and scan into its nodes. A signal keeps the status the guard decided by: good, last
 /// usable value with its original time stamp once the link is late, then a bad status without a value. The source stamp
-/// is the moment the device was read: the time of the scan less the age of the reading, and never later than now. A
+/// is the moment the device was read: the time of the scan less the age of the reading, and never later than now; the
+/// same reading keeps its stamp from scan to scan, although both figures are rounded. A
 /// reading that is bad has no such moment; its stamp is that of the scan in which the status changed.
 /// </summary>
 internal sealed class UnitWriter(UnitNodes nodes)
 {
+    // Time and age are whole milliseconds, the lateness of the scan too: the difference wavers by less than this.
+    private const int RoundingMs = 3;
+
     private readonly (uint Status, UaDateTime Since)[] _bad = new (uint, UaDateTime)[SignalRoles.Count];
+    private readonly long[] _readUnixMs = new long[SignalRoles.Count];
 
     public void Write(ScanRingRecord record, UaDateTime now)
     {
@@ -57,7 +62,9 @@ internal sealed class UnitWriter(UnitNodes nodes)
         }
 
         _bad[role] = default;
-        UaDateTime read = Earlier(UaDateTime.FromUnixMs(scanUnixMs - signal.AgeMs), now);
+        long readUnixMs = scanUnixMs - signal.AgeMs;
+        _readUnixMs[role] = Math.Abs(readUnixMs - _readUnixMs[role]) < RoundingMs ? _readUnixMs[role] : readUnixMs;
+        UaDateTime read = Earlier(UaDateTime.FromUnixMs(_readUnixMs[role]), now);
         bool isFlag = node.DataType.IsStandard(StandardIds.Boolean);
         node.Set(new DataValue(isFlag ? new Variant(signal.Value != 0) : new Variant(signal.Value), status, read));
     }

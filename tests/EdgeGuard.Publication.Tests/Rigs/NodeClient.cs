@@ -46,17 +46,18 @@ internal sealed class NodeClient : IDisposable
         return answer;
     }
 
-    public JsonElement Connect(int port, string policy = "None", string mode = "None", string? user = null, string? password = null, int retries = 0, int tokenLifetimeMs = 600_000) =>
-        TryAsk(new JsonObject { ["cmd"] = "connect", ["url"] = $"opc.tcp://127.0.0.1:{port}", ["policy"] = policy, ["mode"] = mode, ["user"] = user, ["password"] = password, ["retries"] = retries, ["tokenLifetime"] = tokenLifetimeMs });
+    public JsonElement Connect(int port, string policy = "None", string mode = "None", string? user = null, string? password = null, int retries = 0, int tokenLifetimeMs = 600_000, int sessionTimeoutMs = 60_000) =>
+        TryAsk(new JsonObject { ["cmd"] = "connect", ["url"] = $"opc.tcp://127.0.0.1:{port}", ["policy"] = policy, ["mode"] = mode, ["user"] = user, ["password"] = password, ["retries"] = retries, ["tokenLifetime"] = tokenLifetimeMs, ["sessionTimeout"] = sessionTimeoutMs });
 
     public JsonElement[] Read(params string[] nodes) =>
         [.. Ask(new JsonObject { ["cmd"] = "read", ["nodes"] = new JsonArray([.. nodes.Select(static n => (JsonNode)n)]) }).GetProperty("values").EnumerateArray()];
 
     public void Subscribe(double intervalMs = 100) => Ask(new JsonObject { ["cmd"] = "subscribe", ["interval"] = intervalMs });
 
-    public void Monitor(string node, uint queue = 1, bool discardOldest = true, double samplingMs = 0, double? deadband = null)
+    public void Monitor(string node, uint queue = 1, bool discardOldest = true, double samplingMs = 0, double? deadband = null, bool stamps = false)
     {
-        var command = new JsonObject { ["cmd"] = "monitor", ["node"] = node, ["queue"] = queue, ["discardOldest"] = discardOldest, ["sampling"] = samplingMs };
+        // With stamps: a new reading is a change even when its value is the same.
+        var command = new JsonObject { ["cmd"] = "monitor", ["node"] = node, ["queue"] = queue, ["discardOldest"] = discardOldest, ["sampling"] = samplingMs, ["stamps"] = stamps };
         if (deadband is not null)
         {
             command["deadband"] = deadband;

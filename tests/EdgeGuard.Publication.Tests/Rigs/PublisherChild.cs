@@ -10,13 +10,21 @@ internal sealed class PublisherChild : IDisposable
     private readonly ChildProcess _process;
 
     public PublisherChild(TestFolder folder, string site, int port = 0, params string[] options)
+        : this(folder, site, [], port, options)
     {
-        _process = ChildProcess.Start([Repository.Program], folder.File("publisher.log"), ["publish", site, "--port", port.ToString(CultureInfo.InvariantCulture), .. options]);
+    }
+
+    /// <summary>With variables of the environment, NAME=VALUE each.</summary>
+    public PublisherChild(TestFolder folder, string site, IReadOnlyList<string> environment, int port = 0, params string[] options)
+    {
+        _process = ChildProcess.Start(["/usr/bin/env", .. environment, Repository.Program], folder.File("publisher.log"), ["publish", site, "--port", port.ToString(CultureInfo.InvariantCulture), .. options]);
         string line = _process.WaitForLine("publishing on", 60_000);
         Port = int.Parse(line[(line.LastIndexOf(':') + 1)..], CultureInfo.InvariantCulture);
     }
 
     public int Port { get; }
+
+    public int Id => _process.Id;
 
     public void Kill()
     {
