@@ -20,7 +20,7 @@ internal sealed class AlarmWatch
             {
                 _active[i] = active;
                 long detail = (FunctionId)i == FunctionId.Cool ? unit.Permit ? Led : ForcedByTrip : 0;
-                sink.Raise(active ? EventId.AlarmActive : EventId.AlarmGone, (FunctionId)i, verdicts[i].Value, verdicts[i].Limit, detail);
+                sink.Raise(active ? EventId.AlarmActive : EventId.AlarmGone, (FunctionId)i, ref verdicts[i], detail);
             }
         }
     }

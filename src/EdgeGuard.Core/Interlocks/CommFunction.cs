@@ -45,12 +45,14 @@ internal sealed class CommFunction : ProtectiveFunction
             worstMs = Math.Max(worstMs, AgeMs(unit, i, ref block));
         }
 
-        long tokenMs = TokenUnconfirmedMs(unit);
+        long standstillMs = StandstillMs(unit);
+        long tokenMs = Math.Max(TokenUnconfirmedMs(unit), standstillMs);
         bool tokenLost = tokenMs > unit.Table.WatchdogMs;
         bool tooOld = worstMs > unit.Table.CommLimitMs || tokenLost;
         _old.Passed(!fresh || tooOld, unit.Scan, 0);
         status.Value = tokenLost ? tokenMs : worstMs;
         status.Limit = tokenLost ? unit.Table.WatchdogMs : unit.Table.CommLimitMs;
+        status.Finding = !tokenLost ? Finding.None : standstillMs == tokenMs ? Finding.Standstill : Finding.TokenUnconfirmed;
         status.SinceScan = _old.Since;
         status.State = tooOld ? FunctionState.Demand : fresh ? FunctionState.Healthy : FunctionState.Pending;
     }
@@ -76,7 +78,7 @@ internal sealed class CommFunction : ProtectiveFunction
             _tokenScan = unit.Scan;
         }
 
-        return Math.Max((unit.Scan - _tokenScan) * unit.Site.ScanMs, StandstillMs(unit));
+        return (unit.Scan - _tokenScan) * unit.Site.ScanMs;
     }
 
     /// <summary>Age of the newest token after a standstill, ms: the gap and one scan for the way of the next write; 0 without one.</summary>

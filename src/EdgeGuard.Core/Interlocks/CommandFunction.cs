@@ -58,11 +58,14 @@ internal sealed class CommandFunction(UnitTable table, int scanMs) : ProtectiveF
     /// <summary>Value and limit of the finding that counts most, and since when it stands.</summary>
     private void Figures(UnitMemory unit, ref FunctionStatus status, bool watchdogDiffers, bool foreign, bool manual)
     {
-        SignalRole judged = watchdogDiffers ? SignalRole.WatchdogTime
-            : foreign ? SignalRole.Heartbeat
-            : manual ? SignalRole.ManualMode
-            : _alive.Dropped || _alive.NotGood ? SignalRole.WatchdogAlive
-            : SignalRole.KeySupervised;
+        (SignalRole judged, status.Finding) = watchdogDiffers ? (SignalRole.WatchdogTime, Finding.WatchdogTime)
+            : foreign ? (SignalRole.Heartbeat, Finding.SecondWriter)
+            : manual ? (SignalRole.ManualMode, Finding.Manual)
+            : _alive.Dropped ? (SignalRole.WatchdogAlive, Finding.WatchdogDropped)
+            : unit.KeyLocal ? (SignalRole.KeySupervised, Finding.KeyLocal)
+            : _keyUnknown.Runs ? (SignalRole.KeySupervised, Finding.NotReadable)
+            : _alive.NotGood ? (SignalRole.WatchdogAlive, Finding.NotReadable)
+            : (SignalRole.KeySupervised, unit.StartPositionFailed ? Finding.StartPosition : Finding.None);
         status.Value = unit.ValueOrNaN(judged);
         status.Limit = judged switch
         {

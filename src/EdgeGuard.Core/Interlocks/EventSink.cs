@@ -39,6 +39,14 @@ internal sealed class EventSink
     /// <summary>Opens the places kept for a broken invariant; events of the unit raised before it stay.</summary>
     public void OpenReserve() => _limit = ScanOutput.EventsPerUnitMax;
 
+    /// <summary>Raises one event about a verdict.</summary>
+    public long Raise(EventId id, FunctionId function, ref FunctionStatus verdict, long detail, RefusalReason reason = RefusalReason.None)
+    {
+        long sequence = Raise(id, function, verdict.Value, verdict.Limit, detail, reason);
+        _output!.Events[_output.EventCount - 1].Finding = verdict.Finding;
+        return sequence;
+    }
+
     /// <summary>Raises one event and returns its sequence number.</summary>
     public long Raise(
         EventId id, FunctionId function = FunctionId.None, double value = 0, double limit = 0, long detail = 0, RefusalReason reason = RefusalReason.None)
@@ -58,6 +66,7 @@ internal sealed class EventSink
         e.Id = id;
         e.Function = function;
         e.Reason = reason;
+        e.Finding = Finding.None;
         e.Value = value;
         e.Limit = limit;
         e.Detail = detail;

@@ -6,6 +6,9 @@ public struct FunctionStatus
     /// <summary>Verdict.</summary>
     public FunctionState State;
 
+    /// <summary>Which of several conditions was found.</summary>
+    public Finding Finding;
+
     /// <summary>Value judged, in the unit of the function.</summary>
     public double Value;
 

@@ -24,6 +24,9 @@ public struct GuardEvent
     /// <summary>Reason of a refusal.</summary>
     public RefusalReason Reason;
 
+    /// <summary>Which of several conditions the function found.</summary>
+    public Finding Finding;
+
     /// <summary>Value as the event id says; NaN when the signal behind it was not good.</summary>
     public double Value;
 

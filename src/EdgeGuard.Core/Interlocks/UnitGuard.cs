@@ -13,7 +13,7 @@ internal sealed class UnitGuard
     private readonly CommandFunction _commandFunction;
     private readonly UnitFacts _facts;
     private readonly UnitSequence _sequence;
-    private readonly RequestDesk _desk;
+    private readonly RequestJudge _requests;
     private readonly CommandWriter _writer;
     private readonly AlarmWatch _alarms = new();
     private readonly FindingWatch _findings = new();
@@ -29,7 +29,7 @@ internal sealed class UnitGuard
         _commandFunction = new CommandFunction(memory.Table, memory.Site.ScanMs);
         _facts = new UnitFacts(memory);
         _sequence = new UnitSequence(memory, supply, sink);
-        _desk = new RequestDesk(memory, _sequence, sink);
+        _requests = new RequestJudge(memory, _sequence, sink);
         _writer = new CommandWriter(memory);
         _functions =
         [
@@ -97,7 +97,7 @@ internal sealed class UnitGuard
         _sequence.ApplyVerdicts(decision.Functions);
         FindingWatch.TellReadBacks(Memory, _commandFunction, _sink);
         _alarms.Tell(Memory, decision.Functions, _sink);
-        _desk.Take(decision.Functions);
+        _requests.Take(decision.Functions);
         _sequence.Progress(decision.Functions, lastDurable);
         Assert(!Memory.Permit || Memory.State is UnitState.Heating or UnitState.Holding or UnitState.LedCooldown, "Permit in a state without one.");
         Assert(!Memory.Permit || NoDemand(decision.Functions), "Permit beside a demand.");
@@ -149,7 +149,7 @@ internal sealed class UnitGuard
         }
 
         decision.Functions[(int)FunctionId.Self].State = FunctionState.Demand;
-        _desk.TakeBroken();
+        _requests.TakeBroken();
         _writer.WriteSafe(decision);
         Publish(decision);
     }

@@ -156,7 +156,7 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
         {
             // The first scan finds the unit tripped by power-on: told as the trip it is.
             EventId told = id == FunctionId.Start ? EventId.Trip : unit.Enforces ? EventId.Consequence : EventId.WouldTrip;
-            sink.Raise(told, id, verdict.Value, verdict.Limit, verdict.SinceScan);
+            sink.Raise(told, id, ref verdict, verdict.SinceScan);
         }
 
         if (isNew && id == FunctionId.Resd)
@@ -170,7 +170,7 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
         unit.FirstOut = id;
         unit.TripCount++;
         _causeGoneTold = false;
-        sink.Raise(unit.Enforces ? EventId.Trip : EventId.WouldTrip, id, verdict.Value, verdict.Limit, verdict.SinceScan);
+        sink.Raise(unit.Enforces ? EventId.Trip : EventId.WouldTrip, id, ref verdict, verdict.SinceScan);
         Withdraw(unit, sink, id);
         Enter(UnitState.Tripped);
     }

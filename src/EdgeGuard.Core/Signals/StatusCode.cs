@@ -9,9 +9,6 @@ public static class StatusCode
     /// <summary>The value is good.</summary>
     public const uint Good = 0x00000000;
 
-    /// <summary>The value is good and was set by a person at the cabinet or by a forced value.</summary>
-    public const uint GoodLocalOverride = 0x00960000;
-
     /// <summary>The link is lost; the value is the last usable one and carries its original source time.</summary>
     public const uint UncertainNoCommunicationLastUsableValue = 0x408F0000;
 
@@ -32,9 +29,6 @@ public static class StatusCode
 
     /// <summary>The signal was never configured.</summary>
     public const uint BadNotConnected = 0x808A0000;
-
-    /// <summary>The device itself reports a fault.</summary>
-    public const uint BadDeviceFailure = 0x808B0000;
 
     /// <summary>The value is outside its plausible range or is a sentinel for a broken sensor.</summary>
     public const uint BadSensorFailure = 0x808C0000;

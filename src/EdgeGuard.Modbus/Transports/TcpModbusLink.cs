@@ -73,10 +73,9 @@ public sealed class TcpModbusLink : IModbusLink
     /// <inheritdoc/>
     public ModbusResult ReadRegisters(byte unitId, ModbusTable table, ushort address, Span<ushort> words, int timeoutMs)
     {
-        Deadline deadline = Start(timeoutMs);
-        if (!TryClear(deadline, out ModbusOutcome failure))
+        if (!TryBegin(timeoutMs, out Deadline deadline, out ModbusResult failure))
         {
-            return new ModbusResult(failure);
+            return failure;
         }
 
         _engine.BeginReadRegisters(unitId, table, address, words.Length);
@@ -86,10 +85,9 @@ public sealed class TcpModbusLink : IModbusLink
     /// <inheritdoc/>
     public ModbusResult ReadBits(byte unitId, ModbusTable table, ushort address, Span<ushort> words, int timeoutMs)
     {
-        Deadline deadline = Start(timeoutMs);
-        if (!TryClear(deadline, out ModbusOutcome failure))
+        if (!TryBegin(timeoutMs, out Deadline deadline, out ModbusResult failure))
         {
-            return new ModbusResult(failure);
+            return failure;
         }
 
         _engine.BeginReadBits(unitId, table, address, words.Length);
@@ -99,10 +97,9 @@ public sealed class TcpModbusLink : IModbusLink
     /// <inheritdoc/>
     public ModbusResult WriteRegister(byte unitId, ushort address, ushort value, int timeoutMs)
     {
-        Deadline deadline = Start(timeoutMs);
-        if (!TryClear(deadline, out ModbusOutcome failure))
+        if (!TryBegin(timeoutMs, out Deadline deadline, out ModbusResult failure))
         {
-            return new ModbusResult(failure);
+            return failure;
         }
 
         _engine.BeginWriteRegister(unitId, address, value);
@@ -112,10 +109,9 @@ public sealed class TcpModbusLink : IModbusLink
     /// <inheritdoc/>
     public ModbusResult WriteRegisters(byte unitId, ushort address, ReadOnlySpan<ushort> words, int timeoutMs)
     {
-        Deadline deadline = Start(timeoutMs);
-        if (!TryClear(deadline, out ModbusOutcome failure))
+        if (!TryBegin(timeoutMs, out Deadline deadline, out ModbusResult failure))
         {
-            return new ModbusResult(failure);
+            return failure;
         }
 
         _engine.BeginWriteRegisters(unitId, address, words);
@@ -125,10 +121,9 @@ public sealed class TcpModbusLink : IModbusLink
     /// <inheritdoc/>
     public ModbusResult WriteCoil(byte unitId, ushort address, bool value, int timeoutMs)
     {
-        Deadline deadline = Start(timeoutMs);
-        if (!TryClear(deadline, out ModbusOutcome failure))
+        if (!TryBegin(timeoutMs, out Deadline deadline, out ModbusResult failure))
         {
-            return new ModbusResult(failure);
+            return failure;
         }
 
         _engine.BeginWriteCoil(unitId, address, value);
@@ -138,20 +133,22 @@ public sealed class TcpModbusLink : IModbusLink
     /// <summary>Writes 1 to 1968 coils (function 15).</summary>
     public ModbusResult WriteCoils(byte unitId, ushort address, ReadOnlySpan<bool> values, int timeoutMs)
     {
-        Deadline deadline = Start(timeoutMs);
-        if (!TryClear(deadline, out ModbusOutcome failure))
+        if (!TryBegin(timeoutMs, out Deadline deadline, out ModbusResult failure))
         {
-            return new ModbusResult(failure);
+            return failure;
         }
 
         _engine.BeginWriteCoils(unitId, address, values);
         return Finish(default, deadline);
     }
 
-    private static Deadline Start(int timeoutMs)
+    private bool TryBegin(int timeoutMs, out Deadline deadline, out ModbusResult failure)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(timeoutMs, 1);
-        return Deadline.After(timeoutMs);
+        deadline = Deadline.After(timeoutMs);
+        bool clear = TryClear(deadline, out ModbusOutcome outcome);
+        failure = clear ? default : new ModbusResult(outcome);
+        return clear;
     }
 
     private static void Prepare(Socket socket)

@@ -14,6 +14,27 @@ public static class FunctionTexts
     /// <param name="function">The function.</param>
     public static FunctionText Of(FunctionId function) => (int)function < Table.Length ? Table[(int)function] : new FunctionText("?", "unknown function", string.Empty, "the version of the program", "an acknowledged cause");
 
+    /// <summary>The texts of a function for what it found; where it judges several conditions each has its own words.</summary>
+    /// <param name="function">The function.</param>
+    /// <param name="finding">What it found.</param>
+    public static FunctionText Of(FunctionId function, Finding finding)
+    {
+        FunctionText text = Of(function);
+        return finding switch
+        {
+            Finding.TokenUnconfirmed => text with { Title = "no permit token confirmed within the watchdog time", LookAt = "the link for writing, the controller's write protection, gateway" },
+            Finding.Standstill => text with { Title = "the guard stood still for about the watchdog time, so the cabinet may have removed power", LookAt = "load, suspend and disk of the machine the guard runs on", ResetNeeds = "scans on time again" },
+            Finding.KeyLocal => text with { Title = "key on LOCAL", LookAt = "the key switch of the cabinet", ResetNeeds = "the key on SUPERVISED" },
+            Finding.NotReadable => text with { Title = "key or watchdog of the cabinet cannot be read", LookAt = "the register map and the link", ResetNeeds = "both read again" },
+            Finding.WatchdogTime => text with { Title = "watchdog time of the cabinet is not the configured one", LookAt = "watchdog time in the cabinet and watchdogMs in the site file", ResetNeeds = "both the same" },
+            Finding.SecondWriter => text with { Title = "permit token read back that was not written here", LookAt = "a second guard or another client that writes to this cabinet, or writes without effect", ResetNeeds = "one writer alone" },
+            Finding.Manual => text with { Title = "controller put into manual while it heated", LookAt = "who works at the controller", ResetNeeds = "nothing more; pre-flow puts the controller back into automatic" },
+            Finding.WatchdogDropped => text with { Title = "watchdog of the cabinet dropped while the permit was renewed", LookAt = "the watchdog relay, its time, the token register", ResetNeeds = "nothing more; a start shows whether the watchdog comes alive" },
+            Finding.StartPosition => text with { Title = "start position not reached", LookAt = "output, mode and setpoint at the controller", ResetNeeds = "output 0 %, automatic, remote" },
+            _ => text,
+        };
+    }
+
     private static FunctionText[] Build()
     {
         var table = new FunctionText[FunctionIds.Count];

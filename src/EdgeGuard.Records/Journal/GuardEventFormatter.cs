@@ -27,7 +27,7 @@ public sealed class GuardEventFormatter
     /// <param name="e">The event.</param>
     public JournalEntry Format(in GuardEvent e)
     {
-        FunctionText function = FunctionTexts.Of(e.Function);
+        FunctionText function = FunctionTexts.Of(e.Function, e.Finding);
         (string? value, string? limit) = Figures(e, function);
         return new JournalEntry
         {

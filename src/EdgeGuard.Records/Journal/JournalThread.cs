@@ -27,6 +27,7 @@ public sealed class JournalThread : IDisposable
     private readonly ManualResetEventSlim _drained = new(false);
     private readonly Thread _thread;
 
+    private readonly UnwrittenLines _unwritten;
     private long _durable;
     private long _formatted;
     private long _firstLost = long.MaxValue;
@@ -56,6 +57,7 @@ public sealed class JournalThread : IDisposable
         _options = options;
         _writer = new JournalWriter(storage, options.Run);
         _formatter = new GuardEventFormatter(options.UnitNames, options.ScanMs);
+        _unwritten = new UnwrittenLines(options.Written);
         _events = new SpscQueue<GuardEvent>(options.EventCapacity);
         _thread = new Thread(Run) { Name = "journal", IsBackground = true };
     }
@@ -63,18 +65,14 @@ public sealed class JournalThread : IDisposable
     /// <summary>Highest sequence number known to be durable, never beyond the first lost one.</summary>
     public long DurableEvent => Math.Min(Volatile.Read(ref _durable), Volatile.Read(ref _firstLost) - 1);
 
-    /// <summary>Whether events can be made durable now. Unknown until the journal was opened.</summary>
+    /// <summary>Whether events can be made durable now. Unknown until the journal was opened; after a loss never healthy again.</summary>
     public JournalHealth Health
     {
         get
         {
             long lost = Volatile.Read(ref _lost);
-            if (lost != Volatile.Read(ref _lostDurable) || StalledMs > _options.StallMs)
-            {
-                return JournalHealth.Failing;
-            }
-
-            var health = (JournalHealth)Volatile.Read(ref _health);
+            bool failing = lost != Volatile.Read(ref _lostDurable) || StalledMs > _options.StallMs;
+            var health = failing ? JournalHealth.Failing : (JournalHealth)Volatile.Read(ref _health);
             return health == JournalHealth.Healthy && lost != 0 ? JournalHealth.EventsLost : health;
         }
     }
@@ -295,7 +293,9 @@ public sealed class JournalThread : IDisposable
 
         while (_writer.PendingBytes < PendingBytesMax && _events.TryDequeue(out GuardEvent e))
         {
-            _writer.Append(FormatAlways(e));
+            JournalEntry line = FormatAlways(e);
+            _writer.Append(line);
+            _unwritten.Add(line);
             _formatted = e.Sequence;
             count++;
         }
@@ -344,6 +344,7 @@ public sealed class JournalThread : IDisposable
             _writer.CommitLines();
             Volatile.Write(ref _durable, _formatted); // durable now; the head may follow
             Volatile.Write(ref _lostDurable, _lostTold);
+            _unwritten.Tell();
             _writer.CommitHead();
             NoteStall();
         }

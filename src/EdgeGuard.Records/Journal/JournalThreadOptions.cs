@@ -12,6 +12,12 @@ public sealed record JournalThreadOptions
     /// <summary>Scan period, ms.</summary>
     public required int ScanMs { get; init; }
 
+    /// <summary>
+    /// Told each event of the core once its line is written; null for nobody. Runs on the journal thread, so it must
+    /// not wait.
+    /// </summary>
+    public Action<JournalEntry>? Written { get; init; }
+
     /// <summary>Events of the core that can wait; a power of two.</summary>
     public int EventCapacity { get; init; } = 16_384;
 

@@ -53,7 +53,7 @@ public sealed class LinkEngine
     public CommandSlot[] Commands { get; }
 
     /// <summary>What the link has been through.</summary>
-    public LinkCounters Counters { get; } = new();
+    public LinkFigures Counters { get; } = new();
 
     /// <summary>Outcome that ended the latest connection; None before the first loss.</summary>
     public ModbusOutcome LastFailure { get; private set; }

@@ -81,7 +81,7 @@ internal sealed class GuardStatus : IStatusSource
 
     private static LinkStatus Link(LinkEngine engine)
     {
-        LinkCounters c = engine.Counters;
+        LinkFigures c = engine.Counters;
         return new LinkStatus(engine.Table.Name, engine.IsOnline, c.GoodReads, c.FailedReads, c.GoodWrites, c.FailedWrites, c.DroppedWrites, c.Timeouts, c.Connects, c.Losses, c.PollOverruns, c.Faults);
     }
 

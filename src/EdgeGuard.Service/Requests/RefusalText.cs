@@ -1,4 +1,5 @@
 using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
 using EdgeGuard.Records.Journal;
 
 namespace EdgeGuard.Service.Requests;
@@ -7,12 +8,14 @@ namespace EdgeGuard.Service.Requests;
 public static class RefusalText
 {
     /// <summary>The sentence for an accepted or refused request.</summary>
-    public static string Of(in GuardEvent decision) =>
-        decision.Id == EventId.RequestAccepted ? "accepted" : "refused: " + Condition(decision.Reason) + Figures(decision);
+    /// <param name="decision">The decision.</param>
+    /// <param name="kind">What was asked for; None when that is not known here.</param>
+    public static string Of(in GuardEvent decision, RequestKind kind = RequestKind.None) =>
+        decision.Id == EventId.RequestAccepted ? "accepted" : "refused: " + Condition(decision.Reason) + Figures(decision, kind);
 
     private static string Condition(RefusalReason reason) => reason switch
     {
-        RefusalReason.WrongState => "the unit's present state knows no such request (a reset needs a tripped unit, a start one that is ready, standing by or after-cooling, a cool one with a permit or in pre-flow); look at: edgeguard status",
+        RefusalReason.WrongState => "the unit's present state knows no such request (reset: a tripped unit; start: one that is ready, standing by or after-cooling; cool: one with a permit or in pre-flow); look at: edgeguard status",
         RefusalReason.CauseStillPresent => "the cause is still present",
         RefusalReason.NotReset => "the trip has not been reset; reset it first, then start",
         RefusalReason.JournalNotHealthy => "the journal cannot be written, or lost events in this run, so no new permit is given; look at the disk of the data folder, and after lost events restart the guard",
@@ -25,20 +28,27 @@ public static class RefusalText
         _ => "reason number " + (int)reason,
     };
 
-    private static string Figures(in GuardEvent decision)
+    private static string Figures(in GuardEvent decision, RequestKind kind)
     {
         if (decision.Function == FunctionId.None)
         {
             return string.Empty;
         }
 
-        FunctionText function = FunctionTexts.Of(decision.Function);
+        FunctionText function = FunctionTexts.Of(decision.Function, decision.Finding);
         if (double.IsNaN(decision.Value))
         {
             // Said plainly, because with a lost link the first function in the order is named, which is seldom COMM.
             return $": {function.Code} cannot be judged, its signal is not good; look at the links, COMM and SENS in: edgeguard status";
         }
 
-        return $": {function.Code}, {function.Title}: {Quantity.Format(decision.Value, function.Unit)}, limit {Quantity.Format(decision.Limit, function.Unit)}; a reset needs {function.ResetNeeds}";
+        string act = kind is RequestKind.None or RequestKind.Reset ? "a reset" : "a " + kind.ToString().ToLowerInvariant();
+        string needs = decision.Reason == RefusalReason.CauseStillPresent ? $"; {act} needs {function.ResetNeeds}" : string.Empty;
+        return $": {function.Code}, {function.Title}{Judged(decision, function)}{needs}";
     }
+
+    // A function without a unit judges a state: its bare numbers would say nothing to a person.
+    private static string Judged(in GuardEvent decision, FunctionText function) => function.Unit.Length == 0
+        ? string.Empty
+        : $": {Quantity.Format(decision.Value, function.Unit)}, limit {Quantity.Format(decision.Limit, function.Unit)}";
 }

@@ -162,19 +162,19 @@ public sealed class RequestServer : IDisposable
         }
 
         return _desk.WaitDecision(order!.Unit, id, _options.DecisionLimitMs, out var decision)
-            ? Line(JsonSerializer.SerializeToUtf8Bytes(AnswerOf(decision), RequestJson.Default.RequestAnswer))
+            ? Line(JsonSerializer.SerializeToUtf8Bytes(AnswerOf(decision, order.Kind), RequestJson.Default.RequestAnswer))
             : Answer("unavailable", $"no scan decided within {_options.DecisionLimitMs} ms; the request was withdrawn");
     }
 
     /// <summary>The answer that states a decision of the core.</summary>
-    internal static RequestAnswer AnswerOf(in Core.Interlocks.GuardEvent decision)
+    internal static RequestAnswer AnswerOf(in Core.Interlocks.GuardEvent decision, Core.Signals.RequestKind kind)
     {
         bool accepted = decision.Id == Core.Interlocks.EventId.RequestAccepted;
         bool hasFunction = decision.Function != Core.Interlocks.FunctionId.None;
         return new RequestAnswer
         {
             Result = accepted ? "accepted" : "refused",
-            Message = RefusalText.Of(decision),
+            Message = RefusalText.Of(decision, kind),
             Id = decision.Detail,
             Scan = decision.Scan,
             Reason = accepted ? null : decision.Reason.ToString(),

@@ -11,33 +11,33 @@ internal static class RequestCommand
 {
     private const int LimitMs = RequestLimits.DecisionLimitMs + RequestLimits.ReceiveLimitMs;
 
-    private static readonly (string Kind, string Description)[] Kinds =
+    private static readonly (string Kind, string Description, string Example)[] Kinds =
     [
-        ("reset", "Clear a latched trip whose cause is gone. Never starts heating."),
-        ("start", "Begin pre-flow and then heating."),
-        ("stop", "Remove power now and cool with gas."),
-        ("acknowledge", "Acknowledge alarms and trip. Changes no output."),
-        ("cool", "Powered cool-down at the cap, then removal of power."),
+        ("reset", "Clear a latched trip whose cause is gone. Never starts heating.", "filter changed"),
+        ("start", "Begin pre-flow and then heating.", "batch 12"),
+        ("stop", "Remove power now and cool with gas.", "smell at the outlet"),
+        ("acknowledge", "Acknowledge alarms and trip. Changes no output.", "seen, calling maintenance"),
+        ("cool", "Powered cool-down at the cap, then removal of power.", "end of shift"),
     ];
 
     public static Command Create()
     {
         var command = new Command("request", "Ask the running guard for an act of a person. Example: edgeguard request reset --unit N-1 --reason \"filter changed\"");
-        foreach ((string kind, string description) in Kinds)
+        foreach ((string kind, string description, string example) in Kinds)
         {
-            command.Add(CreateKind(kind, description));
+            command.Add(CreateKind(kind, description, example));
         }
 
         return command;
     }
 
-    private static Command CreateKind(string kind, string description)
+    private static Command CreateKind(string kind, string description, string example)
     {
         var unit = new Option<string>("--unit") { Description = "Name of the unit.", Required = true };
         var reason = new Option<string>("--reason") { Description = "Why, in a few words for the journal.", Required = true };
         var person = new Option<string?>("--person") { Description = "Who asks; the user of this session is journalled beside it." };
         var site = new Option<string>("--site") { Description = "Site folder.", DefaultValueFactory = static _ => "." };
-        var command = new Command(kind, description) { unit, reason, person, site };
+        var command = new Command(kind, $"{description} Example: edgeguard request {kind} --site /etc/edgeguard/site --unit N-1 --reason \"{example}\"") { unit, reason, person, site };
         command.SetAction(parsed => Ask(parsed.GetValue(site)!, new RequestMessage
         {
             Kind = kind,
@@ -50,6 +50,13 @@ internal static class RequestCommand
 
     private static int Ask(string folder, RequestMessage message)
     {
+        if (SiteLoader.Load(folder).Site is { } site
+            && !RequestReader.TryCheck(message, [.. site.Table.Units.Select(static u => u.Name)], string.Empty, out _, out string fault))
+        {
+            Console.Error.WriteLine($"edgeguard: {fault}");
+            return ExitCode.Usage;
+        }
+
         int code = TryExchange(folder, message, out byte[] line);
         if (code != ExitCode.Good)
         {
@@ -62,6 +69,7 @@ internal static class RequestCommand
         {
             "accepted" => ExitCode.Good,
             "unavailable" => ExitCode.Unavailable,
+            "invalid" => ExitCode.Usage,
             _ => ExitCode.Found,
         };
     }

@@ -71,7 +71,7 @@ internal static class StatusCommand
         Line($"{unit.Name}  {unit.State}{firstOut}  permit {(unit.Permit ? "yes" : "no")}  mode {unit.Mode}  led setpoint {Number(unit.LedSetpointC, "0.0")} °C  trips {unit.TripCount}");
         foreach (SignalStatus signal in unit.Signals)
         {
-            Line($"  {signal.Role,-20} {(signal.Good ? Number(signal.Value, "0.0##") : "not good"),12}  {signal.Status}  {(signal.AgeMs == int.MaxValue ? "never read" : signal.AgeMs + " ms"),10}");
+            Line($"  {signal.Role,-20} {(signal.Good ? Number(signal.Value, "0.0##") : "not good"),12}  {(signal.AgeMs == int.MaxValue ? "never read" : signal.AgeMs + " ms"),10}  {StatusWords.Of(signal.Status)}");
         }
 
         foreach (FunctionReport function in unit.Functions)

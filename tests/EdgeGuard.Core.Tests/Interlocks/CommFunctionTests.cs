@@ -35,6 +35,7 @@ public sealed class CommFunctionTests
         hall.Scan.GapMs = 100;
         Assert.Equal(!trips, hall[0].Permit);
         Assert.Equal(trips ? FunctionId.Comm : FunctionId.None, hall[0].FirstOut);
+        Assert.Equal(trips ? Finding.Standstill : Finding.None, hall[0].Functions[(int)FunctionId.Comm].Finding);
         Assert.Equal(trips ? 0 : 1, hall[0].Commands[(int)CommandRole.Heartbeat].Value == 0 ? 0 : 1);
         hall.Run(20);
         Assert.Equal(!trips, hall[0].Permit);
@@ -48,6 +49,17 @@ public sealed class CommFunctionTests
         hall.Scan.GapMs = 60_000;
         hall.Run();
         Assert.Equal(UnitState.Ready, hall[0].State);
+    }
+
+    [Fact]
+    public void A_token_that_is_not_confirmed_says_so_and_not_that_an_answer_is_missing()
+    {
+        var hall = new TestHall(TestSite.Of(TestSite.N1()));
+        hall.BringTo(0, UnitState.Heating).Run(20);
+        hall.Cabinets[0].Feedback = EdgeGuard.Core.Signals.CommandFeedback.Outstanding;
+        hall.RunUntil(h => h[0].State == UnitState.Tripped, 30);
+        GuardEvent trip = hall.Output.Events[..hall.Output.EventCount].Single(e => e.Id == EventId.Trip);
+        Assert.Equal((FunctionId.Comm, Finding.TokenUnconfirmed, 2000), (trip.Function, trip.Finding, trip.Limit));
     }
 
     [Fact]

@@ -113,6 +113,25 @@ public sealed class JournalThreadTests
     }
 
     [Fact]
+    public void An_event_is_told_once_its_line_is_written_and_only_once()
+    {
+        using var storage = new FaultyStorage();
+        var told = new List<string>();
+        JournalThreadOptions options = Sample.Options() with
+        {
+            Written = entry => told.Add($"{entry.Sequence} {System.Text.Encoding.UTF8.GetString(storage.Read("journal-000001.log")).Contains($"\"seq\":{entry.Sequence},", StringComparison.Ordinal)}"),
+        };
+        using var thread = new JournalThread(storage, options);
+        thread.TryEnqueue(Sample.Trip(1));
+        thread.TryEnqueue(Sample.Trip(2));
+        thread.Start();
+        Assert.True(thread.DrainAndWait(Long));
+        thread.TryEnqueue(Sample.Trip(3));
+        Assert.True(thread.DrainAndWait(Long));
+        Assert.Equal(["1 True", "2 True", "3 True"], told);
+    }
+
+    [Fact]
     public void Entries_of_the_shell_are_bounded_and_a_loss_is_journalled()
     {
         using var storage = new FaultyStorage();

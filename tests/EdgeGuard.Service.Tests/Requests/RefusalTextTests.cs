@@ -1,4 +1,6 @@
 using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Records.Journal;
+using EdgeGuard.Core.Signals;
 using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Service.Tests.Requests;
@@ -18,5 +20,26 @@ public sealed class RefusalTextTests
         string[] sentences = [.. Enum.GetValues<RefusalReason>().Where(r => r != RefusalReason.None).Select(r => RefusalText.Of(new GuardEvent { Id = EventId.RequestRefused, Reason = r }))];
         Assert.Equal(sentences.Length, sentences.Distinct(StringComparer.Ordinal).Count());
         Assert.DoesNotContain(sentences, s => s.Contains("reason number", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_refused_start_speaks_of_a_start_and_never_of_what_a_reset_needs()
+    {
+        foreach (RefusalReason reason in Enum.GetValues<RefusalReason>())
+        {
+            foreach (FunctionId function in Enum.GetValues<FunctionId>())
+            {
+                string text = RefusalText.Of(new GuardEvent { Id = EventId.RequestRefused, Reason = reason, Function = function, Value = 12, Limit = 70 }, RequestKind.Start);
+                Assert.DoesNotContain("a reset needs", text, StringComparison.Ordinal);
+                Assert.Equal(reason == RefusalReason.CauseStillPresent && function != FunctionId.None, text.Contains("; a start needs ", StringComparison.Ordinal));
+            }
+        }
+    }
+
+    [Fact]
+    public void Every_finding_has_words_of_its_own()
+    {
+        Finding[] findings = [.. Enum.GetValues<Finding>()[1..]];
+        Assert.Equal(findings.Length, findings.Select(f => FunctionTexts.Of(FunctionId.Cmdv, f).Title).Append(FunctionTexts.Of(FunctionId.Cmdv).Title).Distinct(StringComparer.Ordinal).Count() - 1);
     }
 }

@@ -6,7 +6,7 @@ namespace EdgeGuard.Core.Interlocks;
 /// Takes or refuses an operator's request, always with a reason. A stop is never refused. Reset and start are
 /// separate acts with separate conditions.
 /// </summary>
-internal sealed class RequestDesk(UnitMemory unit, UnitSequence sequence, EventSink sink)
+internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, EventSink sink)
 {
     private long _lastId;
 
@@ -23,7 +23,7 @@ internal sealed class RequestDesk(UnitMemory unit, UnitSequence sequence, EventS
         if (reason != RefusalReason.None)
         {
             ref FunctionStatus verdict = ref verdicts[(int)function];
-            sink.Raise(EventId.RequestRefused, function, verdict.Value, verdict.Limit, request.Id, reason);
+            sink.Raise(EventId.RequestRefused, function, ref verdict, request.Id, reason);
             return;
         }
 

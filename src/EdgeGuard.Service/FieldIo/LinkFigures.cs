@@ -1,7 +1,7 @@
 namespace EdgeGuard.Service.FieldIo;
 
 /// <summary>What one link has been through since start. Written by its worker only, read by anyone.</summary>
-public sealed class LinkCounters
+public sealed class LinkFigures
 {
     private long _goodReads;
     private long _failedReads;

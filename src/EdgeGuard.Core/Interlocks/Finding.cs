@@ -1,0 +1,35 @@
+namespace EdgeGuard.Core.Interlocks;
+
+/// <summary>Which of its conditions a function found, where it judges several; for the words of a person, no decision reads it.</summary>
+public enum Finding : byte
+{
+    /// <summary>The condition the function is named after.</summary>
+    None = 0,
+
+    /// <summary>COMM: no permit token was confirmed within the watchdog time.</summary>
+    TokenUnconfirmed = 1,
+
+    /// <summary>COMM: the guard stood still for about the watchdog time.</summary>
+    Standstill = 2,
+
+    /// <summary>CMDV: the key of the cabinet is on local.</summary>
+    KeyLocal = 3,
+
+    /// <summary>CMDV: the key or the watchdog of the cabinet cannot be read.</summary>
+    NotReadable = 4,
+
+    /// <summary>CMDV: the watchdog time of the cabinet is not the configured one.</summary>
+    WatchdogTime = 5,
+
+    /// <summary>CMDV: a permit token was read back that was not written here, or none arrives.</summary>
+    SecondWriter = 6,
+
+    /// <summary>CMDV: the controller was put into manual.</summary>
+    Manual = 7,
+
+    /// <summary>CMDV: the cabinet says that its watchdog has dropped.</summary>
+    WatchdogDropped = 8,
+
+    /// <summary>CMDV: the start position was not reached in time.</summary>
+    StartPosition = 9,
+}
