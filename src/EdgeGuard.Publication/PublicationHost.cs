@@ -29,6 +29,7 @@ public sealed class PublicationHost : IDisposable
     private readonly UnitMethods? _methods;
     private readonly Thread _thread;
     private readonly ManualResetEventSlim _stop = new();
+    private long _rounds;
 
     /// <summary>Builds the address space and listens.</summary>
     /// <exception cref="SocketException">The port is in use or may not be used.</exception>
@@ -51,6 +52,9 @@ public sealed class PublicationHost : IDisposable
 
     /// <summary>Port listened on.</summary>
     public int Port => _sockets.Port;
+
+    /// <summary>Rounds of the publishing thread; a figure that stands still is a publisher that hangs.</summary>
+    public long Rounds => Volatile.Read(ref _rounds);
 
     /// <summary>The engine, for figures.</summary>
     public UaServer Server => _server;
@@ -133,6 +137,7 @@ public sealed class PublicationHost : IDisposable
             ChannelClock now = HostClock.Now;
             _feed.Poll(now, _server.Updated);
             long next = _server.Tick(now);
+            Volatile.Write(ref _rounds, _rounds + 1);
             long waitMs = Math.Clamp(next - HostClock.MonotonicMs, 1, pollMs);
             _stop.Wait((int)waitMs);
         }

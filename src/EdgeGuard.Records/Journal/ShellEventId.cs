@@ -84,6 +84,24 @@ public enum ShellEventId
     /// <summary>A mode or fact of the site that weakens protection, stated at start (observe, watchdog bridged).</summary>
     ProtectionStatement = 50,
 
+    /// <summary>The guard started the publisher; detail = process id.</summary>
+    PublisherStarted = 60,
+
+    /// <summary>The publisher ended; text says how, detail = process id.</summary>
+    PublisherEnded = 61,
+
+    /// <summary>The guard started the publisher again; detail = process id.</summary>
+    PublisherRestarted = 62,
+
+    /// <summary>The publisher could not be started; text says why.</summary>
+    PublisherStartFailed = 63,
+
+    /// <summary>The publisher held more memory than it may and is started again; detail = bytes.</summary>
+    PublisherOverMemory = 64,
+
+    /// <summary>The publisher gave no sign of life and is started again.</summary>
+    PublisherSilent = 65,
+
     /// <summary>A note by a person.</summary>
     Note = 200,
 }

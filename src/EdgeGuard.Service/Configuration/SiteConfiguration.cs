@@ -26,6 +26,9 @@ public sealed record SiteConfiguration
     /// <summary>Facts of each unit beyond its table, in the order of the table.</summary>
     public required IReadOnlyList<UnitOptions> Units { get; init; }
 
+    /// <summary>How the site is published.</summary>
+    public required PublisherOptions Publication { get; init; }
+
     /// <summary>What is allowed but should be known, as plain sentences.</summary>
     public required IReadOnlyList<string> Notes { get; init; }
 

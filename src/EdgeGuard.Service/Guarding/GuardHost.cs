@@ -86,14 +86,16 @@ public static class GuardHost
         var thread = new Thread(parts.Loop.Run) { IsBackground = true, Name = "scan", Priority = ThreadPriority.Highest };
         using var notifier = new SystemdNotifier(Environment.GetEnvironmentVariable("NOTIFY_SOCKET"));
         var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Copies.Tail, parts.Allocations, notifier);
-        using IDisposable? signals = options.Conductor is null ? StopOnSignal(parts) : LeaveInterruptToConductor();
+        using PublisherKeeper? keeper = options.Publisher is { } launch && options.Conductor is null ? new PublisherKeeper(launch, parts.Loop.Statistics, parts.JournalPort.Post, options.Log) : null;
+        using IDisposable? signals = options.Conductor is null ? StopOnSignal(parts, keeper) : LeaveInterruptToConductor();
         // What the start left behind is collected now rather than in the middle of a scan.
         GC.Collect();
         parts.Field.Start(parts.FirstScanUs);
         thread.Start();
         options.Log.Information("guarding {Site}: {Units} units, {Links} links, scan {Scan} ms", plan.Site.Name, plan.Site.Units.Count, plan.Links.Count, plan.Site.ScanMs);
+        keeper?.Start();
         supervisor.Watch(thread);
-        return End(plan, options, parts);
+        return End(plan, options, parts, keeper);
     }
 
     private static void StartJournal(GuardPlan plan, GuardOptions options, GuardParts parts)
@@ -112,14 +114,16 @@ public static class GuardHost
         }
     }
 
-    private static GuardEnd End(GuardPlan plan, GuardOptions options, GuardParts parts)
+    private static GuardEnd End(GuardPlan plan, GuardOptions options, GuardParts parts, PublisherKeeper? keeper)
     {
+        keeper?.BeginStop();
         parts.StopRequests();
         if (parts.Loop.Broken is { } fault)
         {
             options.Log.Fatal(fault, "the scan loop broke; removal was offered to every enforced unit");
             parts.JournalPort.Post(ShellEventId.ScanLoopBroken, fault.Message);
             WaitForFinalWrites(plan, parts);
+            keeper?.Dispose();
             parts.DrainJournal();
             return GuardEnd.Broken;
         }
@@ -132,6 +136,7 @@ public static class GuardHost
         }
 
         parts.Field.Stop(FinalWriteLimitMs);
+        keeper?.Dispose();
         bool clean = parts.Journal.StopClean(TimeSpan.FromMilliseconds(JournalLimitMs));
         options.Log.Information(clean ? "stopped" : "stopped, but the clean stop could not be journalled");
         return confirmed ? GuardEnd.Stopped : GuardEnd.StoppedUnconfirmed;
@@ -153,7 +158,7 @@ public static class GuardHost
     private static PosixSignalRegistration LeaveInterruptToConductor() =>
         PosixSignalRegistration.Create(PosixSignal.SIGINT, static context => context.Cancel = true);
 
-    private static StopSignals StopOnSignal(GuardParts parts)
+    private static StopSignals StopOnSignal(GuardParts parts, PublisherKeeper? keeper)
     {
         void Stop(PosixSignalContext context)
         {
@@ -161,6 +166,7 @@ public static class GuardHost
             context.Cancel = true;
             parts.JournalPort.Post(ShellEventId.StopAsked, "signal " + context.Signal);
             parts.Loop.AskStop();
+            keeper?.BeginStop();
         }
 
         return new StopSignals(Stop);

@@ -18,6 +18,9 @@ public sealed record GuardOptions
     /// <summary>Group whose members may use the request socket; null for none.</summary>
     public string? RequestGroup { get; init; }
 
+    /// <summary>The publisher to keep running; null for none. Not started while conducted.</summary>
+    public PublisherLaunch? Publisher { get; init; }
+
     /// <summary>Makes the connection of a link; null for Modbus TCP. A test passes devices in memory.</summary>
     public Func<LinkPlan, IModbusLink>? LinkFactory { get; init; }
 }

@@ -25,6 +25,10 @@ internal static class InitTemplate
           // Journal, recordings and the request socket; relative to this folder.
           "dataFolder": "data",
 
+          // OPC UA for other systems, served by a process of its own that the guard starts and keeps running.
+          // "0.0.0.0" listens on all networks; clients then need a trusted certificate (docs/reference/opcua-certificates.md).
+          // "publication": { "enabled": true, "port": 4840, "bind": "127.0.0.1" },
+
           // One link per connection. These addresses are those of the virtual cabinets of `edgeguard plant`.
           // answerMs: time limit of one answer. A device that is slower than this is treated as silent.
           // pollLeadMs: values are read this long before each scan. Short is young values; too short for a slow device

@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.Net;
 using System.Net.Sockets;
 using System.Reflection;
-using System.Runtime.InteropServices;
 using EdgeGuard.Publication;
 using EdgeGuard.Publication.Pki;
 using EdgeGuard.Service.Configuration;
@@ -13,42 +12,56 @@ namespace EdgeGuard.Commands;
 /// <summary>`edgeguard publish`: serves what the guard sees and decides over OPC UA, in a process that cannot hurt the guard.</summary>
 internal static class PublishCommand
 {
-    private const int DefaultPort = 4840;
+    /// <summary>Option by which the guard starts it.</summary>
+    public const string UntilInputEnds = "--until-input-ends";
+
     private const string JournalHeadFile = "head";
 
     public static Command Create()
     {
         var site = new Argument<string>("SITE") { Description = "Site folder with site.json.", DefaultValueFactory = static _ => "." };
-        var port = new Option<int>("--port") { Description = "TCP port; 0 takes a free one.", DefaultValueFactory = static _ => DefaultPort };
-        var bind = new Option<string>("--bind") { Description = "Address to listen on.", DefaultValueFactory = static _ => "127.0.0.1" };
+        var port = new Option<int?>("--port") { Description = "TCP port instead of the one in the site file; 0 takes a free one." };
+        var bind = new Option<string?>("--bind") { Description = "Address to listen on instead of the one in the site file." };
         var none = new Option<bool>("--allow-none") { Description = "Allow sessions without security on an address other than loopback." };
-        var command = new Command("publish", "Publish a running guard over OPC UA. Example: edgeguard publish /etc/edgeguard/site --port 4840") { site, port, bind, none };
-        command.SetAction(parsed => Run(parsed.GetValue(site)!, parsed.GetValue(port), parsed.GetValue(bind)!, parsed.GetValue(none)));
+        var kept = new Option<bool>(UntilInputEnds) { Description = "End when standard input ends, and give signs of life on standard output: the way the guard starts it." };
+        var command = new Command("publish", "Publish a running guard over OPC UA. Example: edgeguard publish /etc/edgeguard/site --port 4840") { site, port, bind, none, kept };
+        command.SetAction(parsed => Run(parsed.GetValue(site)!, parsed.GetValue(port), parsed.GetValue(bind), parsed.GetValue(none), parsed.GetValue(kept)));
         return command;
     }
 
-    private static int Run(string folder, int port, string bind, bool allowNone)
+    private static int Run(string folder, int? portOption, string? bindOption, bool allowNone, bool kept)
     {
-        if (!IPAddress.TryParse(bind, out IPAddress? address) || port is < 0 or > IPEndPoint.MaxPort)
+        if (kept)
         {
-            Console.Error.WriteLine($"edgeguard: --bind {bind} --port {port}: expected an IP address and a port from 0 to {IPEndPoint.MaxPort}; try --bind 127.0.0.1 --port {DefaultPort}");
+            ParentProcess.EndTogether();
+        }
+
+        if (!IPAddress.TryParse(bindOption ?? "127.0.0.1", out _) || portOption is < 0 or > IPEndPoint.MaxPort)
+        {
+            Console.Error.WriteLine($"edgeguard: --bind {bindOption} --port {portOption}: expected an IP address and a port from 0 to {IPEndPoint.MaxPort}; try --bind 127.0.0.1 --port 4840");
             return ExitCode.Usage;
         }
 
         SiteLoadResult loaded = SiteLoader.Load(folder);
-        if (loaded.Site is null)
+        if (loaded.Site is not { } site)
         {
             return SiteFolder.Refuse(loaded);
         }
 
+        var endPoint = new IPEndPoint(IPAddress.Parse(bindOption ?? site.Publication.Bind), portOption ?? site.Publication.Port);
+        return Serve(site, endPoint, allowNone || site.Publication.AllowNone, kept);
+    }
+
+    private static int Serve(SiteConfiguration site, IPEndPoint endPoint, bool allowNone, bool kept)
+    {
         try
         {
             var log = new ConsoleServerLog();
-            using SecurityParts security = SecurityParts.Open(loaded.Site.DataFolder, loaded.Site.Table.Name, log);
-            using var host = new PublicationHost(Options(loaded.Site, new IPEndPoint(address, port), allowNone, log, security));
+            using SecurityParts security = SecurityParts.Open(site.DataFolder, site.Table.Name, log);
+            using var host = new PublicationHost(Options(site, endPoint, allowNone, log, security));
             host.Start();
-            Console.WriteLine($"publishing on opc.tcp://{address}:{host.Port}");
-            WaitForStop();
+            Console.WriteLine($"publishing on opc.tcp://{endPoint.Address}:{host.Port}");
+            PublisherLife.Wait(host, kept);
             return ExitCode.Good;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or PkiException)
@@ -58,7 +71,7 @@ internal static class PublishCommand
         }
         catch (SocketException e)
         {
-            Console.Error.WriteLine($"edgeguard: cannot listen on {address} port {port}: {Cause(e)}");
+            Console.Error.WriteLine($"edgeguard: cannot listen on {endPoint.Address} port {endPoint.Port}: {Cause(e)}");
             return ExitCode.Unavailable;
         }
     }
@@ -79,20 +92,6 @@ internal static class PublishCommand
         Requests = new SocketGuardRequests(site.DataFolder),
         AllowNone = allowNone || IPAddress.IsLoopback(endPoint.Address),
     };
-
-    private static void WaitForStop()
-    {
-        using var stop = new ManualResetEventSlim();
-        void Stop(PosixSignalContext context)
-        {
-            context.Cancel = true;
-            stop.Set();
-        }
-
-        using var term = PosixSignalRegistration.Create(PosixSignal.SIGTERM, Stop);
-        using var interrupt = PosixSignalRegistration.Create(PosixSignal.SIGINT, Stop);
-        stop.Wait();
-    }
 
     private static string Cause(SocketException e) => e.SocketErrorCode switch
     {

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using System.Reflection;
 using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Demo;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.Guarding;
 using Serilog;
@@ -38,6 +39,7 @@ internal static class RunCommand
             Version = Version(),
             Log = log,
             RequestGroup = group,
+            Publisher = loaded.Site.Publication.Enabled ? Publisher(loaded.Site) : null,
             Conductor = conducted ? ConductedConsole.Open(Console.In, Console.Out) : null,
         });
         return end switch
@@ -48,6 +50,16 @@ internal static class RunCommand
             _ => ExitCode.Software,
         };
     }
+
+    private static PublisherLaunch Publisher(SiteConfiguration site) => new()
+    {
+        Command =
+        [
+            .. ChildProcess.OwnProgram(), "publish", site.Folder, PublishCommand.UntilInputEnds,
+            "--port", site.Publication.Port.ToString(CultureInfo.InvariantCulture), "--bind", site.Publication.Bind,
+        ],
+        MemoryLimitMb = site.Publication.MemoryLimitMb,
+    };
 
     private static Logger CreateLog()
     {

@@ -111,7 +111,8 @@ internal sealed class ChildProcess : IDisposable
         }
     }
 
-    private static string[] OwnProgram()
+    /// <summary>The command that starts this very program.</summary>
+    internal static string[] OwnProgram()
     {
         string path = Environment.ProcessPath ?? throw new InvalidOperationException("the path of this program is unknown");
         bool isHost = Path.GetFileNameWithoutExtension(path).Equals("dotnet", StringComparison.OrdinalIgnoreCase);

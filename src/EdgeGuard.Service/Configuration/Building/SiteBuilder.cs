@@ -7,6 +7,7 @@ namespace EdgeGuard.Service.Configuration.Building;
 internal static class SiteBuilder
 {
     private const string DefaultDataFolder = "data";
+    private const string DefaultBind = "127.0.0.1";
 
     public static SiteConfiguration Build(SiteDraft draft, string folder)
     {
@@ -20,6 +21,7 @@ internal static class SiteBuilder
             Blocks = plan.Blocks,
             Commands = [.. draft.Units.SelectMany(u => CommandBuilder.Build(u))],
             Units = [.. draft.Units.Select(BuildOptions)],
+            Publication = BuildPublication(draft.Publication),
             Notes = SiteNotes.Of(draft),
             SettingsDigest = string.Empty,
             SettingsText = string.Empty,
@@ -46,6 +48,15 @@ internal static class SiteBuilder
         ConnectMs = (int)link.ConnectMs,
         AnswerMs = (int)link.AnswerMs,
         PollLeadMs = (int)link.PollLeadMs,
+    };
+
+    private static PublisherOptions BuildPublication(Section publication) => new()
+    {
+        Enabled = publication.Flag("enabled"),
+        Port = (int)publication.Number("port"),
+        Bind = publication.Text("bind") ?? DefaultBind,
+        AllowNone = publication.Flag("allowNone"),
+        MemoryLimitMb = (int)publication.Number("memoryLimitMb"),
     };
 
     private static UnitOptions BuildOptions(UnitDraft unit) => new()

@@ -26,7 +26,16 @@ internal static class SiteNotes
             }
         }
 
+        AddPublication(site.Publication, notes);
         return notes;
+    }
+
+    private static void AddPublication(Section publication, List<string> notes)
+    {
+        if (publication.Flag("enabled") && publication.Flag("allowNone"))
+        {
+            notes.Add($"publication: clients may connect without security from any network that reaches {publication.Text("bind") ?? "127.0.0.1"}.");
+        }
     }
 
     private static void AddMode(SiteDraft site, UnitDraft unit, List<string> notes)

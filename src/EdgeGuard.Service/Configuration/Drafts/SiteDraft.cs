@@ -12,6 +12,7 @@ internal sealed class SiteDraft
         Section = new Section(root, SiteKeys.Site, faults);
         Name = Section.Text("site");
         ScanMs = Section.Number("scanMs");
+        Publication = Section.Child("publication");
         Links = [.. Section.Children("links").Select(s => new LinkDraft(s, ScanMs))];
         Devices = [.. Section.Children("devices").Select((s, i) => new DeviceDraft(s, i))];
         Units = [.. Section.Children("units").Select((s, i) => new UnitDraft(s, i, options.Mode))];
@@ -24,6 +25,8 @@ internal sealed class SiteDraft
     public string? Name { get; }
 
     public double ScanMs { get; }
+
+    public Section Publication { get; }
 
     public IReadOnlyList<LinkDraft> Links { get; }
 

@@ -9,6 +9,7 @@ internal static class SiteRules
     [
         NameRules.Check,
         EndpointRules.Check,
+        PublicationRules.Check,
         OverlapRules.Check,
         SignalRules.Check,
         CommandRules.Check,

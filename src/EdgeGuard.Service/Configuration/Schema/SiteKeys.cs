@@ -139,6 +139,15 @@ internal static class SiteKeys
         Section(WatchdogBridge),
     ]);
 
+    public static readonly SectionSpec Publication = new("publication",
+    [
+        new KeySpec("enabled", KeyKind.Flag),
+        Integer("port", 1, 65_535) with { Default = 4_840 },
+        new KeySpec("bind", KeyKind.Text),
+        new KeySpec("allowNone", KeyKind.Flag),
+        Integer("memoryLimitMb", 64, 16_384) with { Default = 512 },
+    ]);
+
     public static readonly SectionSpec Site = new("site",
     [
         new KeySpec("$schema", KeyKind.Text),
@@ -147,6 +156,7 @@ internal static class SiteKeys
         new KeySpec("dataFolder", KeyKind.Text),
         Number("supplyLimitKw", 0.1, 100_000),
         Integer("journalFailureMs", 1_000, 600_000) with { Default = 10_000 },
+        Section(Publication),
         Sections(Link, MostUnits),
         Sections(Device, 4 * MostUnits),
         Sections(Unit, MostUnits),
@@ -155,7 +165,7 @@ internal static class SiteKeys
     /// <summary>Every kind of section, for the tests of schema and documentation.</summary>
     public static readonly IReadOnlyList<SectionSpec> All =
     [
-        Site, Link, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, Comm, Sens, Signals, Commands,
+        Site, Publication, Link, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, Comm, Sens, Signals, Commands,
         HardwiredDevice, ProofTest, ProofTestWaiver, WatchdogBridge,
     ];
 

@@ -1,0 +1,152 @@
+using System.Collections.Concurrent;
+using System.Diagnostics;
+using EdgeGuard.Records.Journal;
+using EdgeGuard.Service.Guarding;
+using Serilog;
+using Serilog.Core;
+
+namespace EdgeGuard.Service.Tests.Guarding;
+
+/// <summary>The keeper with processes of the system's shell in the publisher's place.</summary>
+public sealed class PublisherKeeperTests
+{
+    private const int PatienceMs = 30_000;
+
+    private readonly ConcurrentQueue<(ShellEventId Id, string Text)> _journal = new();
+    private readonly LineList _lines = new();
+
+    [Fact]
+    public void It_starts_after_the_first_scan_and_starts_again_after_a_death()
+    {
+        var statistics = new ScanStatistics();
+        using PublisherKeeper keeper = Keep("echo >&2 hello; read x", statistics);
+        Thread.Sleep(100);
+        Assert.Empty(_journal);
+        statistics.Count(new ScanTick(), 1, 0);
+        int first = Await(ShellEventId.PublisherStarted, 1);
+        AwaitLine("publisher: hello", 1);
+        using (Process process = Process.GetProcessById(first))
+        {
+            process.Kill();
+        }
+
+        int second = Await(ShellEventId.PublisherRestarted, 1);
+        Assert.NotEqual(first, second);
+        Assert.Contains((ShellEventId.PublisherEnded, "signal 9"), _journal);
+        AwaitLine("publisher: hello", 2);
+        keeper.Dispose();
+
+        // `read` fails at the end of input, which is how the shell ends with 1.
+        Assert.Equal((ShellEventId.PublisherEnded, "exit code 1"), _journal.Last());
+    }
+
+    [Fact]
+    public void One_that_dies_at_once_is_waited_for_longer_each_time()
+    {
+        using PublisherKeeper keeper = Keep("exit 7", Scanned());
+        Thread.Sleep(2_000);
+        keeper.Dispose();
+
+        // 50, 100, 200, 400, 800 ms between starts: five starts at 0, 50, 150, 350, 750 ms, a sixth at 1550 ms.
+        Assert.InRange(_journal.Count(static e => e.Id is ShellEventId.PublisherStarted or ShellEventId.PublisherRestarted), 2, 6);
+        Assert.Contains((ShellEventId.PublisherEnded, "exit code 7"), _journal);
+    }
+
+    [Fact]
+    public void A_program_that_is_not_there_is_told_and_never_ends_the_guard()
+    {
+        using PublisherKeeper keeper = Keep(null, Scanned());
+        AwaitCount(ShellEventId.PublisherStartFailed, 2);
+    }
+
+    [Fact]
+    public void Silence_is_a_fault_and_an_empty_line_is_a_sign_of_life()
+    {
+        using (Keep("while sleep 0.1; do echo; done", Scanned()))
+        {
+            Thread.Sleep(3_000);
+            Assert.DoesNotContain(_journal, static e => e.Id == ShellEventId.PublisherSilent);
+        }
+
+        Assert.DoesNotContain(_lines.Texts, static t => t.StartsWith("publisher: ", StringComparison.Ordinal));
+        using (Keep("echo; exec sleep 60", Scanned()))
+        {
+            AwaitCount(ShellEventId.PublisherSilent, 1);
+            AwaitCount(ShellEventId.PublisherRestarted, 1);
+        }
+    }
+
+    [Fact]
+    public void A_process_above_its_memory_is_started_again()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "memory is watched on Linux only");
+        using PublisherKeeper keeper = Keep("echo; x=$(head -c 30000000 /dev/zero | tr '\\0' x); read y", Scanned());
+        AwaitCount(ShellEventId.PublisherOverMemory, 1);
+        AwaitCount(ShellEventId.PublisherRestarted, 1);
+    }
+
+    [Fact]
+    public void A_flood_of_lines_is_cut_counted_and_made_printable()
+    {
+        using (Keep("printf '\\033[2Jred\\n'; i=0; while [ $i -lt 500 ]; do printf '%0900d\\n' 5; i=$((i+1)); done; read x", Scanned()))
+        {
+            AwaitLine("publisher: ?[2Jred", 1);
+            Thread.Sleep(1_500);
+        }
+
+        Assert.InRange(_lines.Texts.Count, 5, 60);
+        Assert.All(_lines.Texts, static t => Assert.InRange(t.Length, 0, 500));
+    }
+
+    [Fact]
+    public void Resident_memory_is_that_of_the_system()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "memory is watched on Linux only");
+        using var memory = new ResidentMemory(Environment.ProcessId);
+        memory.ReadBytes();
+        long allocated = GC.GetAllocatedBytesForCurrentThread();
+        long bytes = memory.ReadBytes();
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - allocated);
+
+        // VmRSS of /proc/self/status, kB (proc_pid_status(5)).
+        string line = File.ReadLines("/proc/self/status").First(static l => l.StartsWith("VmRSS:", StringComparison.Ordinal));
+        long expected = long.Parse(line.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)[1], System.Globalization.CultureInfo.InvariantCulture) * 1024;
+        Assert.InRange(bytes, expected * 0.8, expected * 1.2);
+    }
+
+    private static ScanStatistics Scanned()
+    {
+        var statistics = new ScanStatistics();
+        statistics.Count(new ScanTick(), 1, 0);
+        return statistics;
+    }
+
+    private PublisherKeeper Keep(string? script, ScanStatistics statistics)
+    {
+        var launch = new PublisherLaunch
+        {
+            Command = script is null ? ["/nowhere/edgeguard"] : ["/bin/sh", "-c", script],
+            MemoryLimitMb = 16,
+            BackOffMs = 50,
+            SilentMs = 1_000,
+            StopMs = 2_000,
+        };
+        Logger log = new LoggerConfiguration().WriteTo.Sink(_lines).CreateLogger();
+        var keeper = new PublisherKeeper(launch, statistics, (id, text, _) => _journal.Enqueue((id, text)), log);
+        keeper.Start();
+        return keeper;
+    }
+
+    private int Await(ShellEventId id, int count)
+    {
+        AwaitCount(id, count);
+        string text = _journal.First(e => e.Id == id).Text;
+        return int.Parse(text["process ".Length..], System.Globalization.CultureInfo.InvariantCulture);
+    }
+
+    private void AwaitCount(ShellEventId id, int count) =>
+        Assert.True(SpinWait.SpinUntil(() => _journal.Count(e => e.Id == id) >= count, PatienceMs), $"{id} × {count} did not come: {string.Join("; ", _journal)}");
+
+    private void AwaitLine(string text, int count) =>
+        Assert.True(SpinWait.SpinUntil(() => _lines.Texts.Count(t => t == text) >= count, PatienceMs), $"\"{text}\" × {count} did not come: {string.Join("; ", _lines.Texts)}");
+}
