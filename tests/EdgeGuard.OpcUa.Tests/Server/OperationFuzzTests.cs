@@ -57,7 +57,7 @@ public sealed class OperationFuzzTests
         Assert.Single(honest.NextData());
     }
 
-    private static void Step(Random random, ServerBench bench, BenchClient client, BenchClient other)
+    internal static void Step(Random random, ServerBench bench, BenchClient client, BenchClient other)
     {
         switch (random.Next(6))
         {

@@ -89,12 +89,27 @@ internal sealed class ServerBench : IDisposable
         }
     }
 
+    /// <summary>Lets time pass in which the shell was not called.</summary>
+    public void Jump(long ms)
+    {
+        NowMs += ms;
+        Server.Tick(Now);
+    }
+
     public BenchClient Connect(SecurityPolicy? policy = null, MessageSecurityMode mode = MessageSecurityMode.None)
     {
         var client = new BenchClient(this, policy ?? SecurityPolicy.None, mode);
         _clients.Add(client);
         client.Pump();
         return client;
+    }
+
+    /// <summary>Takes a client whose socket has broken out of the bench.</summary>
+    public void Forget(BenchClient client)
+    {
+        client.Drop();
+        _clients.Remove(client);
+        client.Dispose();
     }
 
     /// <summary>A client with an active anonymous session.</summary>
