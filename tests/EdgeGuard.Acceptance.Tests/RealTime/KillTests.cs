@@ -127,11 +127,26 @@ public sealed class KillTests
         Assert.InRange(off.AtMs - atKill.AtMs, 1, PowerOffLimitMs);
     }
 
+    // The line is written a moment after the scan that decided it.
+    private static IReadOnlyList<JournalRecord> AwaitFoundOutputs(GuardChild guard)
+    {
+        for (int i = 0; ; i++)
+        {
+            IReadOnlyList<JournalRecord> run = JournalLines.LastRun(guard.Data);
+            if (i == 50 || run.Any(static r => r["event"] == "found-outputs"))
+            {
+                return run;
+            }
+
+            Thread.Sleep(100);
+        }
+    }
+
     private static void CheckRestart(PlantChild plant, GuardChild guard, string site)
     {
         Assert.Equal("Tripped", GuardChild.StateOf(guard.Await("a status", static s => s.Scan >= 0)));
-        guard.Await("scans that see the cabinet", static s => s.Scan > 3);
-        IReadOnlyList<JournalRecord> run = JournalLines.LastRun(guard.Data);
+        guard.Await("scans that see the cabinet", static s => s.Scan > 3 && s.Units[0].Signals.All(static v => v.Good));
+        IReadOnlyList<JournalRecord> run = AwaitFoundOutputs(guard);
         Assert.Equal((int)ShellEventId.UncleanStopFound, run[0].EventId);
         Assert.Contains(run, static r => r["event"] == "found-outputs" && r["unit"] == "N-1");
         Assert.DoesNotContain(run, static r => r["event"] == "permit-granted");
