@@ -9,4 +9,9 @@ public interface IGuardRequests
     /// <param name="person">Who asks, for the journal.</param>
     /// <param name="reason">Why.</param>
     GuardReply Ask(string kind, string unit, string person, string reason);
+
+    /// <summary>Has it written down that somebody was refused without asking the guard. Lost without a word when the guard does not take it.</summary>
+    /// <param name="person">Who asked.</param>
+    /// <param name="reason">What was asked and why it was refused.</param>
+    void Note(string person, string reason);
 }

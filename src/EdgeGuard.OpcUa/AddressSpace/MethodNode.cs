@@ -20,6 +20,9 @@ public sealed class MethodNode : Node
     /// <summary>What is carried out; set before the server starts.</summary>
     public MethodHandler? Handler { get; set; }
 
+    /// <summary>Told of calls that are refused before the handler is asked; must not wait. Null for nobody. Set before the server starts.</summary>
+    public Action<CallerContext, StatusCode>? Refused { get; set; }
+
     /// <summary>Roles that may call it.</summary>
     public CallerRoles CallRoles { get; set; } = CallerRoles.Any;
 

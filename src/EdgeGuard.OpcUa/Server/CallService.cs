@@ -42,7 +42,19 @@ internal static class CallService
             return Refuse(StatusCode.BadMethodInvalid);
         }
 
-        if (method.Handler is not { } handler)
+        CallMethodResult? refusal = Check(context, method, call.InputArguments ?? []);
+        if (refusal is not null)
+        {
+            method.Refused?.Invoke(context.Caller, refusal.StatusCode);
+            return refusal;
+        }
+
+        return method.Handler!(context.Caller, target, call.InputArguments ?? []);
+    }
+
+    private static CallMethodResult? Check(in ServiceContext context, MethodNode method, Variant[] inputs)
+    {
+        if (!method.IsExecutable)
         {
             return Refuse(StatusCode.BadNotExecutable);
         }
@@ -52,13 +64,12 @@ internal static class CallService
             return Refuse(StatusCode.BadUserAccessDenied);
         }
 
-        Variant[] inputs = call.InputArguments ?? [];
         if (inputs.Length != method.InputArguments.Count)
         {
             return Refuse(inputs.Length < method.InputArguments.Count ? StatusCode.BadArgumentsMissing : StatusCode.BadTooManyArguments);
         }
 
-        return CheckTypes(context.Space, method, inputs) ?? handler(context.Caller, target, inputs);
+        return CheckTypes(context.Space, method, inputs);
     }
 
     // The object's own method, or that of its type with the same browse name as the method that was named.

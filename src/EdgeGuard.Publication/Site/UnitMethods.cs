@@ -18,17 +18,23 @@ internal sealed class UnitMethods : IDisposable
 
     private readonly IGuardRequests _requests;
     private readonly SemaphoreSlim _calls = new(CallsMax);
+    private readonly RefusalNotes _notes;
 
     public UnitMethods(SpaceBuilder builder, SiteTable site, IGuardRequests requests)
     {
         _requests = requests;
+        _notes = new RefusalNotes(requests);
         foreach (UnitTable unit in site.Units)
         {
             Add(builder, unit);
         }
     }
 
-    public void Dispose() => _calls.Dispose();
+    public void Dispose()
+    {
+        _notes.Dispose();
+        _calls.Dispose();
+    }
 
     private void Add(SpaceBuilder builder, UnitTable unit)
     {
@@ -40,6 +46,7 @@ internal sealed class UnitMethods : IDisposable
             Argument[] inputs = [SpaceBuilder.Scalar("Reason", StandardIds.String, "Why, for the journal")];
             Argument[] outputs = [SpaceBuilder.Scalar("Answer", StandardIds.String, "The guard's answer")];
             MethodNode method = builder.AddMethod(node, $"{unit.Name}/{name}", name, (caller, _, arguments) => Ask(kind, unit.Name, last, caller, arguments), roles, inputs, outputs, description);
+            method.Refused = (caller, status) => Note(kind, unit.Name, caller, status);
             if (string.Equals(kind, "reset", StringComparison.Ordinal) && !unit.RemoteReset)
             {
                 method.Handler = null;
@@ -61,18 +68,19 @@ internal sealed class UnitMethods : IDisposable
         string reason = arguments[0].AsString ?? "";
         if (reason.Length is 0 or > TextCharactersMax)
         {
+            Note(kind, unit, caller, StatusCode.BadInvalidArgument);
             return new CallMethodResult { StatusCode = StatusCode.BadInvalidArgument, InputArgumentResults = [StatusCode.BadOutOfRange] };
         }
 
         if (!_calls.Wait(0))
         {
+            Note(kind, unit, caller, StatusCode.BadResourceUnavailable);
             return new CallMethodResult { StatusCode = StatusCode.BadResourceUnavailable };
         }
 
         try
         {
-            string person = $"{caller.UserName} over OPC UA, session {caller.SessionName}";
-            GuardReply reply = _requests.Ask(kind, unit, person.Length > TextCharactersMax ? person[..TextCharactersMax] : person, reason);
+            GuardReply reply = _requests.Ask(kind, unit, Person(caller), reason);
             last.Set(new Variant($"{kind}: {reply.Message}"), UaDateTime.FromUtc(DateTime.UtcNow));
             return new CallMethodResult { StatusCode = Status(reply.Outcome), OutputArguments = [new Variant(reply.Message)] };
         }
@@ -81,6 +89,25 @@ internal sealed class UnitMethods : IDisposable
             _calls.Release();
         }
     }
+
+    // Refused here, so the guard was not asked; its journal has it all the same.
+    private void Note(string kind, string unit, CallerContext caller, StatusCode status) =>
+        _notes.Add(Person(caller), $"{kind} {unit} refused by the publisher: {Why(status)}");
+
+    private static string Person(CallerContext caller)
+    {
+        string person = $"{caller.UserName ?? "anonymous"} over OPC UA, session {caller.SessionName}";
+        return person.Length > TextCharactersMax ? person[..TextCharactersMax] : person;
+    }
+
+    private static string Why(StatusCode status) => status switch
+    {
+        StatusCode.BadUserAccessDenied => "the role is missing",
+        StatusCode.BadNotExecutable => "not allowed from afar on this site",
+        StatusCode.BadResourceUnavailable => "too many requests at once",
+        StatusCode.BadArgumentsMissing or StatusCode.BadTooManyArguments or StatusCode.BadInvalidArgument => "the reason is missing, too long or not a text",
+        _ => $"status 0x{(uint)status:x8}",
+    };
 
     private static StatusCode Status(GuardOutcome outcome) => outcome switch
     {

@@ -3,10 +3,10 @@ namespace EdgeGuard.Service.Requests;
 /// <summary>One request as it comes over the socket: one line of JSON.</summary>
 public sealed record RequestMessage
 {
-    /// <summary>"reset", "start", "stop", "acknowledge", "cool" or "status".</summary>
+    /// <summary>"reset", "start", "stop", "acknowledge", "cool", "status" or "noted".</summary>
     public required string Kind { get; init; }
 
-    /// <summary>Name of the unit; not for "status".</summary>
+    /// <summary>Name of the unit; not for "status" and "noted".</summary>
     public string? Unit { get; init; }
 
     /// <summary>Why; mandatory but for "status".</summary>

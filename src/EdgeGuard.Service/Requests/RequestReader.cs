@@ -12,6 +12,9 @@ public static class RequestReader
     /// <summary>Kind of a request that asks for the status.</summary>
     public const string Status = "status";
 
+    /// <summary>Kind of a message that asks for nothing: another process refused somebody's request itself and wants it written down.</summary>
+    public const string Noted = "noted";
+
     /// <summary>Reads the line. False with <paramref name="fault"/> set when it is not a request.</summary>
     public static bool TryParse(ReadOnlySpan<byte> line, out RequestMessage? message, out string fault)
     {
@@ -54,6 +57,15 @@ public static class RequestReader
         string person = string.IsNullOrWhiteSpace(message.Person) ? user : $"{message.Person.Trim()} ({user})";
         order = new RequestOrder(kind, unit, units[unit], person, message.Reason!.Trim());
         return true;
+    }
+
+    /// <summary>Checks a note: who (with the user of the connection) and what. False with <paramref name="fault"/> set when it cannot be written down.</summary>
+    public static bool TryCheckNote(RequestMessage message, string user, out string person, out string fault)
+    {
+        ArgumentNullException.ThrowIfNull(message);
+        fault = TextFault("reason", message.Reason, mandatory: true) ?? TextFault("person", message.Person, mandatory: false) ?? string.Empty;
+        person = fault.Length > 0 || string.IsNullOrWhiteSpace(message.Person) ? user : $"{message.Person.Trim()} ({user})";
+        return fault.Length == 0;
     }
 
     private static RequestKind KindOf(string text) => text switch

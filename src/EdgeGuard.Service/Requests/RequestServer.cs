@@ -16,6 +16,7 @@ public sealed class RequestServer : IDisposable
     private readonly IRequestJournal _journal;
     private readonly IStatusSource _status;
     private readonly PeerCheck _check;
+    private readonly NoteGate _notes = new();
     private readonly Socket _socket;
     private readonly Thread _thread;
     private int _clients;
@@ -136,9 +137,31 @@ public sealed class RequestServer : IDisposable
             return Answer("invalid", fault);
         }
 
-        return message!.Kind == RequestReader.Status
+        if (message!.Kind == RequestReader.Noted)
+        {
+            return Note(message, peer!);
+        }
+
+        return message.Kind == RequestReader.Status
             ? Line(JsonSerializer.SerializeToUtf8Bytes(_status.Status(), RequestJson.Default.SiteStatus))
             : Ask(message, peer!);
+    }
+
+    // The core is not asked: somebody was refused before it could be.
+    private byte[] Note(RequestMessage message, PeerIdentity peer)
+    {
+        if (!RequestReader.TryCheckNote(message, peer.ToString(), out string person, out string fault))
+        {
+            return Answer("invalid", fault);
+        }
+
+        if (!_notes.TryPass(Environment.TickCount64, out long leftOut))
+        {
+            return Answer("busy", "too many notes; it is counted only");
+        }
+
+        _journal.Rejected(person, leftOut == 0 ? message.Reason!.Trim() : $"{message.Reason!.Trim()} ({leftOut} further left out before)");
+        return Answer("accepted", "written down");
     }
 
     private byte[] Ask(RequestMessage message, PeerIdentity peer)

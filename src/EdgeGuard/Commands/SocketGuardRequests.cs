@@ -24,6 +24,18 @@ internal sealed class SocketGuardRequests(string dataFolder) : IGuardRequests
         }
     }
 
+    public void Note(string person, string reason)
+    {
+        try
+        {
+            RequestClient.Exchange(dataFolder, new RequestMessage { Kind = RequestReader.Noted, Person = person, Reason = reason }, RequestLimits.ReceiveLimitMs);
+        }
+        catch (Exception e) when (e is SocketException or ArgumentException)
+        {
+            // No guard, no journal.
+        }
+    }
+
     private static GuardOutcome Outcome(string result) => result switch
     {
         "accepted" => GuardOutcome.Accepted,

@@ -1,3 +1,4 @@
+using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.OpcUa.Messages;
 using EdgeGuard.OpcUa.SecureChannel;
 
@@ -26,6 +27,19 @@ public sealed class CallTests
         CallMethodResult good = Call(client, Unit, Stop, new Variant("shift ends"));
         Assert.Equal((StatusCode.Good, "stopped"), (good.StatusCode, good.OutputArguments![0].AsString));
         Assert.Equal(["operator shift ends"], bench.Calls);
+    }
+
+    [Fact]
+    public void Calls_refused_before_the_handler_are_told_with_caller_and_status()
+    {
+        using var bench = new ServerBench(ServerBench.Secured(new BenchUsers()));
+        var told = new List<(bool Anonymous, StatusCode Status)>();
+        ((MethodNode)bench.Server.Space.Find(Stop)!).Refused = (caller, status) => told.Add((caller.UserName is null, status));
+        Call(bench.Activated(), Unit, Stop, new Variant("why"));
+        BenchClient client = Operator(bench);
+        Call(client, Unit, Stop);
+        Call(client, Unit, Stop, new Variant("shift ends"));
+        Assert.Equal([(true, StatusCode.BadUserAccessDenied), (false, StatusCode.BadArgumentsMissing)], told);
     }
 
     [Fact]

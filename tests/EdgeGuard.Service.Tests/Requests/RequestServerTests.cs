@@ -22,6 +22,26 @@ public sealed class RequestServerTests
     }
 
     [Fact]
+    public void A_note_is_written_down_without_asking_the_core_and_a_flood_of_them_is_counted()
+    {
+        using var door = new RequestDoor();
+        Assert.Equal("invalid", door.Ask("noted", reason: "a\nb").Result);
+        Assert.Empty(door.Journal);
+        int written = 0;
+        for (int i = 0; i < 60; i++)
+        {
+            written += door.Ask("noted", reason: "start N-1 refused by the publisher: the role is missing", person: "guest").Result == "accepted" ? 1 : 0;
+        }
+
+        Assert.Equal(written, door.Journal.Count);
+        Assert.InRange(written, 20, 40);
+        Assert.All(door.Journal, static line => Assert.StartsWith("rejected start N-1 refused by the publisher: the role is missing", line, StringComparison.Ordinal));
+        Thread.Sleep(600);
+        Assert.Equal("accepted", door.Ask("noted", reason: "again").Result);
+        Assert.EndsWith($"again ({60 - written} further left out before)", door.Journal.Last(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_refusal_names_the_missing_condition_with_function_value_and_limit()
     {
         using var door = new RequestDoor();
