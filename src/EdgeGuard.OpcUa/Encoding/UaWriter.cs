@@ -54,6 +54,18 @@ public sealed partial class UaWriter : IDisposable
         Overflowed = false;
     }
 
+    /// <summary>Forgets the content, and gives back a buffer larger than <paramref name="bytes"/>, so that one large message does not keep its memory for ever.</summary>
+    public void ClearAndTrim(int bytes)
+    {
+        Clear();
+        if (_buffer.Length > bytes)
+        {
+            ArrayPool<byte>.Shared.Return(_buffer);
+            _buffer = ArrayPool<byte>.Shared.Rent(Math.Min(bytes / 2, _bytesMax));
+            _capacity = Math.Min(_buffer.Length, _bytesMax);
+        }
+    }
+
     /// <summary>Forgets what was written after <paramref name="length"/>, and an overflow with it.</summary>
     public void Truncate(int length)
     {

@@ -51,6 +51,9 @@ public sealed record ServerLimits
     /// <summary>Notifications in one message when the client sets no bound.</summary>
     public int NotificationsPerPublishMax { get; init; } = 10_000;
 
+    /// <summary>Bytes that may wait to be sent on all connections together; beyond it the slowest client is cut off.</summary>
+    public long OutputBytesMax { get; init; } = 67_108_864;
+
     /// <summary>Triggering links of one item.</summary>
     public int TriggerLinksMax { get; init; } = 1000;
 

@@ -23,6 +23,7 @@ public sealed class UaServer : IDisposable
         ArgumentNullException.ThrowIfNull(options);
         ArgumentNullException.ThrowIfNull(space);
         (Options, Space) = (options, space);
+        Output = new OutputBudget(options.Limits.OutputBytesMax);
         Sessions = new SessionTable((int)options.Operations.Sessions);
         _subscriptions = new SubscriptionEngine(options, space);
         _dispatcher = new RequestDispatcher(this, _subscriptions);
@@ -52,6 +53,20 @@ public sealed class UaServer : IDisposable
     internal ChannelIds ChannelIds { get; } = new((uint)Random.Shared.Next());
 
     internal Lock Gate => _gate;
+
+    internal OutputBudget Output { get; }
+
+    /// <summary>Ends connections until the output fits its budget, that of the client first that has taken nothing for the longest time.</summary>
+    internal void RelieveOutput()
+    {
+        lock (_gate)
+        {
+            while (Output.IsOver && Slowest() is { } slowest)
+            {
+                slowest.Abort($"too much waits to be sent to all clients together, and this one has read nothing for the longest time: {slowest.OutputBytes} bytes");
+            }
+        }
+    }
 
     /// <summary>A connection that was just accepted; null when there are too many. Half-open ones give way, the oldest first.</summary>
     /// <param name="remote">Address and port of the client, for the log.</param>
@@ -176,6 +191,20 @@ public sealed class UaServer : IDisposable
         }
 
         return count;
+    }
+
+    private UaServerPeer? Slowest()
+    {
+        UaServerPeer? slowest = null;
+        foreach (UaServerPeer peer in _peers)
+        {
+            if (peer.OutputBytes > 0 && (slowest is null || peer.SlowSinceMs < slowest.SlowSinceMs))
+            {
+                slowest = peer;
+            }
+        }
+
+        return slowest;
     }
 
     private UaServerPeer? OldestHalfOpen()

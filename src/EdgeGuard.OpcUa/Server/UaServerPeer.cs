@@ -14,13 +14,19 @@ public sealed class UaServerPeer : IDisposable
     // Headers, padding and signature of one chunk of a symmetric policy stay below this.
     private const int ChunkOverheadBytes = 128;
 
+    // Larger buffers are not kept by a connection that has nothing to say.
+    private const int KeptBytesMax = 262_144;
+
     private readonly UaServer _server;
     private readonly ServerConnection _connection;
     private readonly Lock _gate = new();
     private readonly UaWriter _answer;
     private static readonly RequestHeader NoHeader = new();
     private Action? _outputReady;
+    private Action? _abort;
     private int _sessions;
+    private int _inFlightBytes;
+    private int _countedBytes;
 
     internal UaServerPeer(UaServer server, string remote, string address, ChannelClock now)
     {
@@ -73,6 +79,9 @@ public sealed class UaServerPeer : IDisposable
     /// <summary>Names what is to be called, by any thread and at any time, when there is something to send. It must not wait.</summary>
     public void OnOutput(Action ready) => Volatile.Write(ref _outputReady, ready);
 
+    /// <summary>Names what breaks the connection off even while a send hangs. It must not wait.</summary>
+    public void OnAbort(Action abort) => Volatile.Write(ref _abort, abort);
+
     /// <summary>Takes received bytes from the front and handles every message that is complete in them. What is to be sent afterwards lies ready in any case.</summary>
     /// <param name="received">What was received and not consumed yet; changed in place.</param>
     /// <param name="now">The time.</param>
@@ -98,6 +107,7 @@ public sealed class UaServerPeer : IDisposable
 
             if (step != ConnectionStep.Aborted)
             {
+                _answer.ClearAndTrim(KeptBytesMax);
                 return consumed;
             }
         }
@@ -106,9 +116,16 @@ public sealed class UaServerPeer : IDisposable
     /// <summary>Hands out what is to be sent and goes on with <paramref name="empty"/>; null when there is nothing.</summary>
     public UaWriter? TakeOutput(UaWriter empty)
     {
+        ArgumentNullException.ThrowIfNull(empty);
         lock (_gate)
         {
-            return _connection.Output.IsEmpty ? null : _connection.SwapOutput(empty);
+            // Whoever asks has sent what was handed out before.
+            empty.ClearAndTrim(KeptBytesMax);
+            UaWriter? filled = _connection.Output.IsEmpty ? null : _connection.SwapOutput(empty);
+            _inFlightBytes = filled?.Length ?? 0;
+            SlowSinceMs = long.MaxValue;
+            CountOutput();
+            return filled;
         }
     }
 
@@ -127,6 +144,7 @@ public sealed class UaServerPeer : IDisposable
     {
         lock (_gate)
         {
+            Count(0);
             _connection.Dispose();
             _answer.Dispose();
         }
@@ -148,9 +166,52 @@ public sealed class UaServerPeer : IDisposable
         lock (_gate)
         {
             status = _connection.Send(requestId, body, now);
+            SlowSinceMs = Math.Min(SlowSinceMs, now.MonotonicMs);
+            CountOutput();
+        }
+
+        if (_server.Output.IsOver)
+        {
+            _server.RelieveOutput();
         }
 
         return status;
+    }
+
+    /// <summary>Since when something waits without the client taking anything; largest when nothing does.</summary>
+    internal long SlowSinceMs { get; private set; } = long.MaxValue;
+
+    /// <summary>Bytes of it that count.</summary>
+    internal int OutputBytes => Volatile.Read(ref _countedBytes);
+
+    /// <summary>Breaks the connection off: it is no use to tell a client that does not listen.</summary>
+    internal void Abort(string cause)
+    {
+        lock (_gate)
+        {
+            _connection.Fail(StatusCode.BadTcpNotEnoughResources, cause);
+            _inFlightBytes = 0;
+            Count(0);
+        }
+
+        Volatile.Read(ref _abort)?.Invoke();
+        Ready();
+    }
+
+    // Small outputs are not counted, so that the common answer touches nothing that all connections share.
+    private void CountOutput()
+    {
+        int bytes = IsClosed ? 0 : _inFlightBytes + _connection.Output.Length;
+        Count(bytes < OutputBudget.SmallBytes ? 0 : bytes);
+    }
+
+    private void Count(int bytes)
+    {
+        if (bytes != _countedBytes)
+        {
+            _server.Output.Add(bytes - _countedBytes);
+            Volatile.Write(ref _countedBytes, bytes);
+        }
     }
 
     /// <summary>Drops what the last Read brought along: its array is used again, but no text of a client is kept.</summary>

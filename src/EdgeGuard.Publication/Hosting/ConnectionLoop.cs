@@ -38,6 +38,7 @@ internal sealed class ConnectionLoop
         _buffer = ArrayPool<byte>.Shared.Rent(peer.ReceiveBytesMax);
         _spare = peer.CreateOutput();
         peer.OnOutput(Signal);
+        peer.OnAbort(Wind);
     }
 
     /// <summary>Starts its thread.</summary>
