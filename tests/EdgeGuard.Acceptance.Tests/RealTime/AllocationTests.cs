@@ -1,5 +1,3 @@
-using System.Net;
-using System.Net.Sockets;
 using EdgeGuard.Acceptance.Tests.Rigs;
 using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.Requests;
@@ -24,15 +22,12 @@ public sealed class AllocationTests
         using var folder = new TestFolder();
         using var plant = PlantChild.Start(folder, "N-1");
         // A patient link: a time-out of a loaded machine would be a loss with entries and a reconnect.
-        // With a publisher to watch: watching costs nothing either.
         string site = TestSite.N1(plant.Ports[0]).Quick()
-            .With("\"scanMs\": 100,", $"\"scanMs\": 100, \"publication\": {{ \"enabled\": true, \"port\": {FreePort()} }},")
             .With("\"host\": \"127.0.0.1\",", "\"host\": \"127.0.0.1\", \"answerMs\": 900,")
             .With("\"setpointC\": 650", "\"setpointC\": 650, \"comm\": { \"limitMs\": 2000 }, \"sens\": { \"staleMs\": 1000 }")
             .Write(folder.File("site"));
         using var guard = GuardChild.Start(folder, site);
         guard.StartUnit();
-        Assert.True(SpinWait.SpinUntil(() => File.ReadAllText(folder.File("guard.log")).Contains("publishing on", StringComparison.Ordinal), 60_000), "no publisher was started");
         plant.Await("power flows", static t => t.PowerKw > 1.0);
         using ScanRingReader ring = guard.OpenRing();
         for (int i = 0; i < Attempts; i++)
@@ -44,13 +39,6 @@ public sealed class AllocationTests
         }
 
         Assert.Fail($"in {Attempts} attempts there was no minute without an entry in the journal; is the machine overloaded?");
-    }
-
-    private static int FreePort()
-    {
-        using var socket = new Socket(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
-        socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
-        return ((IPEndPoint)socket.LocalEndPoint!).Port;
     }
 
     private static bool MeasureQuietMinute(GuardChild guard, ScanRingReader ring)
