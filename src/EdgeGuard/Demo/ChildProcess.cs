@@ -94,7 +94,16 @@ internal sealed class ChildProcess : IDisposable
     public void Kill() => _process.Kill();
 
     /// <summary>Waits for the end; false when it did not come.</summary>
-    public bool WaitForExit(int timeoutMs) => _process.WaitForExit(timeoutMs);
+    public bool WaitForExit(int timeoutMs)
+    {
+        if (!_process.WaitForExit(timeoutMs))
+        {
+            return false;
+        }
+
+        _process.WaitForExit(); // without a limit it also waits for the rest of the error output
+        return true;
+    }
 
     public void Dispose()
     {
