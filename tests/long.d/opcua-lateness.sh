@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Lateness of the guard's scans while its publisher idles, is stopped, flooded and killed: 5 phases of 120 s (or the seconds given)
+# Lateness of the guard's scans while its publisher idles, is stopped, flooded and killed: 4 phases of 120 s each (or the seconds given) in rounds of 12 s
 set -uo pipefail
 cd "$(dirname "$0")/../.."
 mkdir -p artifacts/long

@@ -33,6 +33,7 @@ internal static class PublishCommand
     {
         if (kept)
         {
+            ParentProcess.YieldToGuard();
             ParentProcess.EndTogether();
         }
 

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Globalization;
 using EdgeGuard.Acceptance.Tests.Rigs;
 using EdgeGuard.Publication.Tests.Rigs;
@@ -19,14 +18,14 @@ public sealed class KeptPublisherTests
         using var folder = new TestFolder();
         using var plant = PlantChild.Start(folder, "N-1");
         int port = TcpHello.FreePort();
-        using var guard = GuardChild.Start(folder, Site(folder, plant, port));
+        using var guard = GuardChild.Start(folder, KeptSite.Write(folder, plant, port));
         TcpHello.AwaitAnswer(port, PatienceMs);
         var backMs = new List<long>();
         SiteStatus before = guard.Await("a status", static _ => true);
         long start = Environment.TickCount64;
         for (int kill = 0; kill < Kills; kill++)
         {
-            Signal("KILL", PublisherOf(guard, kill));
+            KeptSite.Signal("KILL", KeptSite.PublisherOf(guard, kill));
             TcpHello.AwaitSilence(port, PatienceMs);
             backMs.Add(TcpHello.AwaitAnswer(port, PatienceMs));
         }
@@ -49,9 +48,9 @@ public sealed class KeptPublisherTests
         using var folder = new TestFolder();
         using var plant = PlantChild.Start(folder, "N-1");
         int port = TcpHello.FreePort();
-        using var guard = GuardChild.Start(folder, Site(folder, plant, port));
+        using var guard = GuardChild.Start(folder, KeptSite.Write(folder, plant, port));
         TcpHello.AwaitAnswer(port, PatienceMs);
-        Signal("STOP", PublisherOf(guard, 0));
+        KeptSite.Signal("STOP", KeptSite.PublisherOf(guard, 0));
         AwaitEntry(guard, "publisher-silent");
         AwaitEntry(guard, "publisher-restarted");
         TcpHello.AwaitAnswer(port, PatienceMs);
@@ -65,12 +64,12 @@ public sealed class KeptPublisherTests
         using var folder = new TestFolder();
         using var plant = PlantChild.Start(folder, "N-1");
         int port = TcpHello.FreePort();
-        using var guard = GuardChild.Start(folder, Site(folder, plant, port));
+        using var guard = GuardChild.Start(folder, KeptSite.Write(folder, plant, port));
         TcpHello.AwaitAnswer(port, PatienceMs);
-        int publisher = PublisherOf(guard, 0);
+        int publisher = KeptSite.PublisherOf(guard, 0);
         if (first == "STOP")
         {
-            Signal(first, publisher);
+            KeptSite.Signal(first, publisher);
         }
 
         guard.Kill();
@@ -83,9 +82,9 @@ public sealed class KeptPublisherTests
         using var folder = new TestFolder();
         using var plant = PlantChild.Start(folder, "N-1");
         int port = TcpHello.FreePort();
-        using var guard = GuardChild.Start(folder, Site(folder, plant, port));
+        using var guard = GuardChild.Start(folder, KeptSite.Write(folder, plant, port));
         TcpHello.AwaitAnswer(port, PatienceMs);
-        int publisher = PublisherOf(guard, 0);
+        int publisher = KeptSite.PublisherOf(guard, 0);
 
         // 512 MiB unless stated, three quarters of it for the heap, hexadecimal (0x18000000 = 384 MiB).
         Assert.Contains("DOTNET_GCHeapHardLimit=18000000\0", File.ReadAllText($"/proc/{publisher}/environ"), StringComparison.Ordinal);
@@ -96,32 +95,8 @@ public sealed class KeptPublisherTests
         Assert.Equal("clean-stop", run[^1]["event"]);
     }
 
-    private static string Site(TestFolder folder, PlantChild plant, int port) =>
-        TestSite.N1(plant.Ports[0])
-            .With("\"scanMs\": 100,", string.Create(CultureInfo.InvariantCulture, $"\"scanMs\": 100, \"publication\": {{ \"enabled\": true, \"port\": {port} }},"))
-            .Write(folder.File("site"));
-
-    // Process id of the publisher after so many deaths.
-    private static int PublisherOf(GuardChild guard, int deaths)
-    {
-        JournalRecord[] starts = [];
-        Assert.True(SpinWait.SpinUntil(() => (starts = Starts(guard)).Length > deaths, PatienceMs), "the start of the publisher is not in the journal");
-        string text = starts[deaths]["text"]!;
-        return int.Parse(text["process ".Length..], CultureInfo.InvariantCulture);
-    }
-
-    private static JournalRecord[] Starts(GuardChild guard) =>
-        [.. JournalLines.Read(guard.Data).Where(static r => r["event"] is "publisher-started" or "publisher-restarted")];
-
     private static void AwaitEntry(GuardChild guard, string name) =>
         Assert.True(SpinWait.SpinUntil(() => JournalLines.Read(guard.Data).Any(r => r["event"] == name), PatienceMs), $"no {name} in the journal");
-
-    private static void Signal(string signal, int process)
-    {
-        using Process kill = Process.Start("/bin/kill", ["-" + signal, process.ToString(CultureInfo.InvariantCulture)]);
-        kill.WaitForExit();
-        Assert.Equal(0, kill.ExitCode);
-    }
 
     // One that has ended but was not waited for by its parent is dead too (state Z of proc_pid_stat(5)).
     private static bool IsAlive(int process)
