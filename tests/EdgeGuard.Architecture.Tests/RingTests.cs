@@ -23,8 +23,8 @@ public sealed class RingTests
         ["EdgeGuard"] = ["EdgeGuard.Core", "EdgeGuard.Modbus", "EdgeGuard.Publication", "EdgeGuard.Records", "EdgeGuard.Reports", "EdgeGuard.Service", "EdgeGuard.VirtualPlant"],
     };
 
-    // Rings that decide or speak on the wire carry no package at all.
-    private static readonly string[] WithoutPackages = ["EdgeGuard.Core", "EdgeGuard.Modbus", "EdgeGuard.OpcUa", "EdgeGuard.Publication", "EdgeGuard.Records", "EdgeGuard.VirtualPlant"];
+    // Rings that decide or speak on the wire carry no package at all; the one exception has its decision (docs/adr/0004).
+    private static readonly string[] WithoutPackages = ["EdgeGuard.Core", "EdgeGuard.OpcUa", "EdgeGuard.Publication", "EdgeGuard.Records", "EdgeGuard.VirtualPlant"];
 
     [Fact]
     public void Every_project_references_only_inner_rings()
@@ -47,6 +47,9 @@ public sealed class RingTests
             XDocument project = XDocument.Load(Path.Combine(RepoFolder.Root, "src", name, name + ".csproj"));
             Assert.Empty(References(project, "PackageReference"));
         }
+
+        XDocument modbus = XDocument.Load(Path.Combine(RepoFolder.Root, "src", "EdgeGuard.Modbus", "EdgeGuard.Modbus.csproj"));
+        Assert.Equal(["System.IO.Ports"], References(modbus, "PackageReference"));
     }
 
     private static IEnumerable<string> References(XDocument project, string element) =>

@@ -3,7 +3,7 @@ using EdgeGuard.Modbus.Server;
 namespace EdgeGuard.Modbus.Tests;
 
 /// <summary>A device with all four tables of <c>Size</c> items, for tests; addresses beyond are exception 02.</summary>
-internal sealed class MemoryDevice : IModbusDevice
+internal class MemoryDevice : IModbusDevice
 {
     private readonly Lock _gate = new();
 

@@ -29,4 +29,10 @@ public enum AnswerFault : byte
 
     /// <summary>An exception answer with code 0.</summary>
     ExceptionCode = 8,
+
+    /// <summary>RTU: the CRC does not fit; a disturbed line, another bit rate or parity, or two devices that answer at once.</summary>
+    Crc = 9,
+
+    /// <summary>RTU: a function whose frame length cannot be told from its bytes.</summary>
+    UnknownFunction = 10,
 }

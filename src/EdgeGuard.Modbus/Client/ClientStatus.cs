@@ -1,6 +1,6 @@
 namespace EdgeGuard.Modbus.Client;
 
-/// <summary>What became of the bytes given to <see cref="ClientEngine.Take"/>. Zero is never good.</summary>
+/// <summary>What became of the bytes given to <see cref="ModbusClientEngine.Take"/>. Zero is never good.</summary>
 public enum ClientStatus : byte
 {
     /// <summary>Nothing happened.</summary>
@@ -12,9 +12,9 @@ public enum ClientStatus : byte
     /// <summary>An answer to an earlier transaction was dropped; look at the rest of the bytes.</summary>
     LateDropped = 2,
 
-    /// <summary>The transaction has its answer: <see cref="ClientEngine.Result"/>.</summary>
+    /// <summary>The transaction has its answer: <see cref="ModbusClientEngine.Result"/>.</summary>
     Completed = 3,
 
-    /// <summary>The stream cannot be trusted: close the connection. <see cref="ClientEngine.Fault"/> says why.</summary>
+    /// <summary>The stream cannot be trusted: close the connection. <see cref="ModbusClientEngine.Fault"/> says why.</summary>
     Broken = 4,
 }

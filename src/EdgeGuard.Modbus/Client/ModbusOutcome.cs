@@ -23,4 +23,7 @@ public enum ModbusOutcome : byte
 
     /// <summary>The connection broke during the transaction.</summary>
     ConnectionLost = 6,
+
+    /// <summary>A broadcast was sent; nobody answers one, so nothing is known of its effect.</summary>
+    BroadcastSent = 7,
 }

@@ -3,7 +3,7 @@ using System.Buffers.Binary;
 namespace EdgeGuard.Modbus.Pdu;
 
 /// <summary>
-/// Answers of functions 01 to 06, 15 and 16 and exception answers (Application Protocol V1.1b3, sections 6 and 7).
+/// Answers of all functions and exception answers (Application Protocol V1.1b3, sections 6 and 7).
 /// An answer has no meaning without its request: <see cref="Check"/> takes both, and accepts only what repeats the
 /// request exactly where the protocol says it must. A wrong answer taken for a right one could hold power.
 /// </summary>
@@ -31,11 +31,20 @@ public static class AnswerCodec
         return 2 + (2 * values.Length);
     }
 
-    /// <summary>Writes the echo of functions 05, 06 (whole request) and 15, 16 (its first five bytes) and returns its length.</summary>
+    /// <summary>Writes the echo of functions 15 and 16 (first five bytes of the request) and of 05, 06, 08 and 22 (all of it) and returns its length.</summary>
     public static int WriteEcho(Span<byte> pdu, ReadOnlySpan<byte> request)
     {
-        request[..EchoLength].CopyTo(pdu);
-        return EchoLength;
+        int length = EchoedLength(request);
+        request[..length].CopyTo(pdu);
+        return length;
+    }
+
+    /// <summary>Writes an answer of function 07 and returns its length.</summary>
+    public static int WriteExceptionStatus(Span<byte> pdu, byte status)
+    {
+        pdu[0] = (byte)FunctionCode.ReadExceptionStatus;
+        pdu[1] = status;
+        return 2;
     }
 
     /// <summary>Writes an exception answer (section 7) and returns its length.</summary>
@@ -56,7 +65,7 @@ public static class AnswerCodec
     {
         data = default;
         exception = ModbusExceptionCode.None;
-        if (answer.Length < ExceptionLength || request.Length < EchoLength)
+        if (answer.Length < ExceptionLength || request.IsEmpty)
         {
             return AnswerStatus.WrongLength;
         }
@@ -77,8 +86,46 @@ public static class AnswerCodec
                 CheckRead(answer, PduBits.ByteCount(Quantity(request)), out data),
             FunctionCode.ReadHoldingRegisters or FunctionCode.ReadInputRegisters =>
                 CheckRead(answer, 2 * Quantity(request), out data),
+            FunctionCode.ReadWriteMultipleRegisters => CheckRead(answer, 2 * Quantity(request), out data),
+            FunctionCode.ReadExceptionStatus => CheckStatus(answer, out data),
+            FunctionCode.EncapsulatedInterface => DeviceIdCodec.Check(answer, request),
             _ => CheckEcho(answer, request),
         };
+    }
+
+    /// <summary>Puts the values of a good read into <paramref name="words"/>: registers as they are, bits as 0 or 1, the status of function 07 as one word.</summary>
+    /// <param name="data">What <see cref="Check"/> gave; empty for a write, which leaves the words untouched.</param>
+    /// <param name="request">PDU that was sent.</param>
+    /// <param name="words">At least as many places as items were asked for.</param>
+    public static void Unpack(ReadOnlySpan<byte> data, ReadOnlySpan<byte> request, Span<ushort> words)
+    {
+        if (data.IsEmpty)
+        {
+            return;
+        }
+
+        switch ((FunctionCode)request[0])
+        {
+            case FunctionCode.ReadCoils or FunctionCode.ReadDiscreteInputs:
+                PduBits.Unpack(data, words[..Quantity(request)]);
+                break;
+            case FunctionCode.ReadExceptionStatus:
+                words[0] = data[0];
+                break;
+            default:
+                PduRegisters.Unpack(data, words[..Quantity(request)]);
+                break;
+        }
+    }
+
+    private static int EchoedLength(ReadOnlySpan<byte> request) =>
+        (FunctionCode)request[0] is FunctionCode.WriteMultipleCoils or FunctionCode.WriteMultipleRegisters ? EchoLength : request.Length;
+
+    private static AnswerStatus CheckStatus(ReadOnlySpan<byte> answer, out ReadOnlySpan<byte> data)
+    {
+        bool isWhole = answer.Length == 2;
+        data = isWhole ? answer[1..] : default;
+        return isWhole ? AnswerStatus.Ok : AnswerStatus.WrongLength;
     }
 
     private static int Quantity(ReadOnlySpan<byte> request) => BinaryPrimitives.ReadUInt16BigEndian(request[3..]);
@@ -119,11 +166,12 @@ public static class AnswerCodec
 
     private static AnswerStatus CheckEcho(ReadOnlySpan<byte> answer, ReadOnlySpan<byte> request)
     {
-        if (answer.Length != EchoLength)
+        int length = EchoedLength(request);
+        if (answer.Length != length)
         {
             return AnswerStatus.WrongLength;
         }
 
-        return answer.SequenceEqual(request[..EchoLength]) ? AnswerStatus.Ok : AnswerStatus.WrongEcho;
+        return answer.SequenceEqual(request[..length]) ? AnswerStatus.Ok : AnswerStatus.WrongEcho;
     }
 }

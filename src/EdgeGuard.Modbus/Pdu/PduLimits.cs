@@ -18,6 +18,12 @@ public static class PduLimits
     /// <summary>Most registers in one write (6.12: 0x7B).</summary>
     public const int MaxWriteRegisters = 123;
 
+    /// <summary>Most registers written by a read-and-write request (6.17: 0x79).</summary>
+    public const int MaxReadWriteWriteRegisters = 121;
+
+    /// <summary>The one encapsulated interface type of this codec: read device identification (6.21).</summary>
+    public const byte DeviceIdMeiType = 0x0E;
+
     /// <summary>Addresses of one table: 0 to 65535 (section 4.4).</summary>
     public const int AddressCount = 65536;
 

@@ -29,4 +29,7 @@ public enum PduStatus : byte
 
     /// <summary>Address plus quantity runs past 65536: exception 02.</summary>
     BadAddress = 8,
+
+    /// <summary>The sub-function (08) or interface type (2B) is not one of this codec: exception 01.</summary>
+    UnknownSubFunction = 9,
 }

@@ -3,7 +3,7 @@ using System.Buffers.Binary;
 namespace EdgeGuard.Modbus.Pdu;
 
 /// <summary>
-/// Requests of functions 01 to 06, 15 and 16. The decoder checks in the order of the state diagrams of the
+/// Requests of functions 01 to 06, 15 and 16 (the others stand in ExtendedRequestCodec). The decoder checks in the order of the state diagrams of the
 /// Application Protocol V1.1b3 (figures 11 to 22): function, then quantity, byte count and value, then address plus
 /// quantity. So a request that is wrong twice gets the same exception code from us as from any conforming device.
 /// </summary>
@@ -67,7 +67,7 @@ public static class RequestCodec
                 or FunctionCode.ReadHoldingRegisters or FunctionCode.ReadInputRegisters => DecodeRead(pdu, function, out request),
             FunctionCode.WriteSingleCoil or FunctionCode.WriteSingleRegister => DecodeSingle(pdu, function, out request),
             FunctionCode.WriteMultipleCoils or FunctionCode.WriteMultipleRegisters => DecodeMultiple(pdu, function, out request),
-            _ => PduStatus.UnknownFunction,
+            _ => ExtendedRequestCodec.Decode(pdu, function, out request),
         };
     }
 
@@ -75,7 +75,7 @@ public static class RequestCodec
     public static ModbusExceptionCode ToException(PduStatus status) => status switch
     {
         PduStatus.Ok => ModbusExceptionCode.None,
-        PduStatus.UnknownFunction => ModbusExceptionCode.IllegalFunction,
+        PduStatus.UnknownFunction or PduStatus.UnknownSubFunction => ModbusExceptionCode.IllegalFunction,
         PduStatus.BadAddress => ModbusExceptionCode.IllegalDataAddress,
         PduStatus.BadLength or PduStatus.BadQuantity or PduStatus.BadByteCount or PduStatus.BadValue => ModbusExceptionCode.IllegalDataValue,
         _ => ModbusExceptionCode.ServerDeviceFailure,

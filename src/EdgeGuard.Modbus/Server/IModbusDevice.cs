@@ -23,4 +23,22 @@ public interface IModbusDevice
 
     /// <summary>Writes holding registers; all or nothing.</summary>
     ModbusExceptionCode WriteRegisters(int address, ReadOnlySpan<ushort> values);
+
+    /// <summary>
+    /// Sets a holding register to (value AND andMask) OR (orMask AND NOT andMask) (function 22). As given here a read and
+    /// a write, between which another connection may write; a device with several clients that mask-write locks and
+    /// does it in one step.
+    /// </summary>
+    ModbusExceptionCode MaskWriteRegister(int address, ushort andMask, ushort orMask)
+    {
+        Span<ushort> word = stackalloc ushort[1];
+        ModbusExceptionCode exception = ReadRegisters(ModbusTable.HoldingRegisters, address, word);
+        if (exception != ModbusExceptionCode.None)
+        {
+            return exception;
+        }
+
+        word[0] = (ushort)((word[0] & andMask) | (orMask & ~andMask));
+        return WriteRegisters(address, word);
+    }
 }

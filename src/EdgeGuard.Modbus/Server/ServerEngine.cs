@@ -4,17 +4,15 @@ using EdgeGuard.Modbus.Pdu;
 namespace EdgeGuard.Modbus.Server;
 
 /// <summary>
-/// The server's half of a connection without I/O: received bytes in, answer bytes out, one frame a call. Order of the
-/// checks: framing, unit, then function, quantity, address, processing as in the state diagrams of the Application
-/// Protocol V1.1b3. One engine per connection (it owns scratch buffers); the devices are shared. Allocates nothing
-/// after construction.
+/// The server's half of a Modbus TCP connection without I/O: received bytes in, answer bytes out, one frame a call.
+/// Order of the checks: framing, unit, then those of the request. One engine per connection; the devices are shared.
+/// Allocates nothing after construction.
 /// </summary>
 public sealed class ServerEngine
 {
     private readonly IReadOnlyDictionary<byte, IModbusDevice> _devices;
     private readonly UnknownUnitReaction _unknownUnit;
-    private readonly bool[] _bits = new bool[PduLimits.MaxReadBits];
-    private readonly ushort[] _words = new ushort[PduLimits.MaxReadRegisters];
+    private readonly RequestProcessor _processor = new();
 
     /// <summary>Makes an engine for the given devices by unit id.</summary>
     public ServerEngine(
@@ -57,85 +55,11 @@ public sealed class ServerEngine
         }
 
         Span<byte> pdu = output[MbapCodec.HeaderLength..];
-        int length = 0;
-        ModbusExceptionCode exception = isKnown
-            ? Carry(device!, frame.Pdu, pdu, out length)
-            : ModbusExceptionCode.GatewayPathUnavailable;
-        if (exception != ModbusExceptionCode.None)
-        {
-            length = AnswerCodec.WriteException(pdu, frame.Pdu[0], exception);
-        }
-
+        bool isRefused = true;
+        int length = isKnown
+            ? _processor.Process(device!, frame.Pdu, pdu, out isRefused)
+            : AnswerCodec.WriteException(pdu, frame.Pdu[0], ModbusExceptionCode.GatewayPathUnavailable);
         produced = MbapCodec.WriteHeader(output, frame.TransactionId, frame.UnitId, length);
-        return exception == ModbusExceptionCode.None ? ServerStatus.Answered : ServerStatus.Refused;
-    }
-
-    private ModbusExceptionCode Carry(IModbusDevice device, ReadOnlySpan<byte> requestPdu, Span<byte> answer, out int length)
-    {
-        length = 0;
-        PduStatus status = RequestCodec.Decode(requestPdu, out PduRequest request);
-        if (status != PduStatus.Ok)
-        {
-            return RequestCodec.ToException(status);
-        }
-
-        try
-        {
-            return request.Function switch
-            {
-                FunctionCode.ReadCoils => ReadBits(device, ModbusTable.Coils, request, answer, out length),
-                FunctionCode.ReadDiscreteInputs => ReadBits(device, ModbusTable.DiscreteInputs, request, answer, out length),
-                FunctionCode.ReadHoldingRegisters => ReadRegisters(device, ModbusTable.HoldingRegisters, request, answer, out length),
-                FunctionCode.ReadInputRegisters => ReadRegisters(device, ModbusTable.InputRegisters, request, answer, out length),
-                _ => Write(device, request, requestPdu, answer, out length),
-            };
-        }
-        catch (Exception)
-        {
-            // A device that fails while it acts is what exception 04 is for (V1.1b3, section 7); the client must not hang on it.
-            return ModbusExceptionCode.ServerDeviceFailure;
-        }
-    }
-
-    private ModbusExceptionCode ReadBits(
-        IModbusDevice device, ModbusTable table, PduRequest request, Span<byte> answer, out int length)
-    {
-        Span<bool> bits = _bits.AsSpan(0, request.Quantity);
-        bits.Clear();
-        ModbusExceptionCode exception = device.ReadBits(table, request.Address, bits);
-        length = AnswerCodec.WriteBits(answer, request.Function, bits);
-        return exception;
-    }
-
-    private ModbusExceptionCode ReadRegisters(
-        IModbusDevice device, ModbusTable table, PduRequest request, Span<byte> answer, out int length)
-    {
-        Span<ushort> words = _words.AsSpan(0, request.Quantity);
-        words.Clear();
-        ModbusExceptionCode exception = device.ReadRegisters(table, request.Address, words);
-        length = AnswerCodec.WriteRegisters(answer, request.Function, words);
-        return exception;
-    }
-
-    private ModbusExceptionCode Write(
-        IModbusDevice device, PduRequest request, ReadOnlySpan<byte> requestPdu, Span<byte> answer, out int length)
-    {
-        length = AnswerCodec.WriteEcho(answer, requestPdu);
-        if (request.Function is FunctionCode.WriteSingleCoil)
-        {
-            _bits[0] = request.Data[0] == (PduLimits.CoilOn >> 8);
-            return device.WriteCoils(request.Address, _bits.AsSpan(0, 1));
-        }
-
-        if (request.Function is FunctionCode.WriteMultipleCoils)
-        {
-            Span<bool> bits = _bits.AsSpan(0, request.Quantity);
-            PduBits.Unpack(request.Data, bits);
-            return device.WriteCoils(request.Address, bits);
-        }
-
-        Span<ushort> words = _words.AsSpan(0, request.Quantity);
-        PduRegisters.Unpack(request.Data, words);
-        return device.WriteRegisters(request.Address, words);
+        return isRefused ? ServerStatus.Refused : ServerStatus.Answered;
     }
 }

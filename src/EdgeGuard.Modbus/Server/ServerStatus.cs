@@ -20,4 +20,7 @@ public enum ServerStatus : byte
 
     /// <summary>The stream is not Modbus TCP: close the connection.</summary>
     Broken = 5,
+
+    /// <summary>A broadcast was carried out; nobody answers one.</summary>
+    Broadcast = 6,
 }

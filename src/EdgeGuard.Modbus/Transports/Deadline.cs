@@ -13,6 +13,15 @@ internal readonly struct Deadline
     public static Deadline After(int delayMs) =>
         new(Stopwatch.GetTimestamp() + (delayMs * Stopwatch.Frequency / 1000));
 
+    /// <summary>The point itself, in ticks of the monotonic clock.</summary>
+    public long Ticks => _ticks;
+
+    /// <summary>The point that many ticks of the monotonic clock stand for.</summary>
+    public static Deadline At(long ticks) => new(ticks);
+
+    /// <summary>The earlier of two.</summary>
+    public static Deadline Earlier(Deadline one, Deadline other) => one._ticks <= other._ticks ? one : other;
+
     /// <summary>Whole milliseconds left, rounded up; 0 when passed.</summary>
     public int RemainingMs()
     {

@@ -5,191 +5,63 @@ using EdgeGuard.Modbus.Client;
 namespace EdgeGuard.Modbus.Transports;
 
 /// <summary>
-/// A Modbus TCP client connection. One deadline covers a whole transaction; when it passes, or when an answer does not
-/// fit, the socket is closed, so that an answer that comes too late can never be taken for that of a later request.
-/// Nothing is repeated here: whether a request may be sent again is the caller's decision. Addresses only, no names:
-/// name resolution has no deadline. One thread; only <see cref="Counters"/> and <see cref="IsConnected"/> may be read
-/// from others.
+/// A Modbus TCP client connection. When the deadline of a transaction passes, or when an answer does not fit, the socket
+/// is closed, so that an answer that comes too late can never be taken for that of a later request. Addresses only, no
+/// names: name resolution has no deadline.
 /// </summary>
-public sealed class TcpModbusLink : IModbusLink
+public sealed class TcpModbusLink : ModbusLink
 {
     private const int WindowLength = 1024;
-    private const int KeepAliveTimeS = 10;
-    private const int KeepAliveIntervalS = 2;
-    private const int KeepAliveRetryCount = 3;
 
     private readonly IPEndPoint _endPoint;
-    private readonly ClientEngine _engine = new();
+    private readonly ClientEngine _engine;
     private readonly ReceiveWindow _window = new(WindowLength);
-    private readonly LinkTally _tally = new();
     private volatile Socket? _socket;
+    private int _pieceCount;
 
     /// <summary>Makes a link; nothing is opened before <see cref="Connect"/>.</summary>
-    public TcpModbusLink(IPEndPoint endPoint) => _endPoint = endPoint;
+    /// <param name="endPoint">Address and port of the device or gateway.</param>
+    /// <param name="options">What is odd about the peer; null for nothing.</param>
+    public TcpModbusLink(IPEndPoint endPoint, TcpModbusLinkOptions? options = null)
+        : this(endPoint, new ClientEngine(options?.AcceptsZeroTransactionId ?? false))
+    {
+    }
+
+    private TcpModbusLink(IPEndPoint endPoint, ClientEngine engine)
+        : base(engine)
+    {
+        _endPoint = endPoint;
+        _engine = engine;
+    }
 
     /// <inheritdoc/>
-    public bool IsConnected => _socket is not null;
-
-    /// <summary>What the link has seen so far; may be read from any thread.</summary>
-    public LinkCounters Counters => _tally.Snapshot();
-
-    /// <summary>Why the last answer was refused; None after a good connect.</summary>
-    public AnswerFault LastFault => _engine.Fault;
+    public override bool IsConnected => _socket is not null;
 
     /// <inheritdoc/>
-    public void Connect(int timeoutMs)
+    public override void Connect(int timeoutMs)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(timeoutMs, 1);
         Close();
-        Socket socket = new(_endPoint.AddressFamily, SocketType.Stream, ProtocolType.Tcp);
-        try
-        {
-            Prepare(socket);
-            ConnectWithin(socket, Deadline.After(timeoutMs));
-        }
-        catch
-        {
-            socket.Dispose();
-            throw;
-        }
-
+        Socket socket = SocketConnector.Connect(_endPoint, Deadline.After(timeoutMs));
         _engine.Reset();
         _window.Clear();
-        _tally.Connected();
+        Tally.Connected();
         _socket = socket;
     }
 
     /// <inheritdoc/>
-    public void Close()
+    public override void Close()
     {
         Socket? socket = _socket;
         _socket = null;
         socket?.Dispose();
     }
 
-    /// <inheritdoc/>
-    public void Dispose() => Close();
-
-    /// <inheritdoc/>
-    public ModbusResult ReadRegisters(byte unitId, ModbusTable table, ushort address, Span<ushort> words, int timeoutMs)
-    {
-        if (!TryBegin(timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
-        _engine.BeginReadRegisters(unitId, table, address, words.Length);
-        return Finish(words, deadline);
-    }
-
-    /// <inheritdoc/>
-    public ModbusResult ReadBits(byte unitId, ModbusTable table, ushort address, Span<ushort> words, int timeoutMs)
-    {
-        if (!TryBegin(timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
-        _engine.BeginReadBits(unitId, table, address, words.Length);
-        return Finish(words, deadline);
-    }
-
-    /// <inheritdoc/>
-    public ModbusResult WriteRegister(byte unitId, ushort address, ushort value, int timeoutMs)
-    {
-        if (!TryBegin(timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
-        _engine.BeginWriteRegister(unitId, address, value);
-        return Finish(default, deadline);
-    }
-
-    /// <inheritdoc/>
-    public ModbusResult WriteRegisters(byte unitId, ushort address, ReadOnlySpan<ushort> words, int timeoutMs)
-    {
-        if (!TryBegin(timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
-        _engine.BeginWriteRegisters(unitId, address, words);
-        return Finish(default, deadline);
-    }
-
-    /// <inheritdoc/>
-    public ModbusResult WriteCoil(byte unitId, ushort address, bool value, int timeoutMs)
-    {
-        if (!TryBegin(timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
-        _engine.BeginWriteCoil(unitId, address, value);
-        return Finish(default, deadline);
-    }
-
-    /// <summary>Writes 1 to 1968 coils (function 15).</summary>
-    public ModbusResult WriteCoils(byte unitId, ushort address, ReadOnlySpan<bool> values, int timeoutMs)
-    {
-        if (!TryBegin(timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
-        _engine.BeginWriteCoils(unitId, address, values);
-        return Finish(default, deadline);
-    }
-
-    private bool TryBegin(int timeoutMs, out Deadline deadline, out ModbusResult failure)
-    {
-        ArgumentOutOfRangeException.ThrowIfLessThan(timeoutMs, 1);
-        deadline = Deadline.After(timeoutMs);
-        bool clear = TryClear(deadline, out ModbusOutcome outcome);
-        failure = clear ? default : new ModbusResult(outcome);
-        return clear;
-    }
-
-    private static void Prepare(Socket socket)
-    {
-        socket.Blocking = false;
-        socket.NoDelay = true;
-        socket.SetSocketOption(SocketOptionLevel.Socket, SocketOptionName.KeepAlive, true);
-        socket.SetSocketOption(SocketOptionLevel.Tcp, SocketOptionName.TcpKeepAliveTime, KeepAliveTimeS);
-        socket.SetSocketOption(SocketOptionLevel.Tcp, SocketOptionName.TcpKeepAliveInterval, KeepAliveIntervalS);
-        socket.SetSocketOption(SocketOptionLevel.Tcp, SocketOptionName.TcpKeepAliveRetryCount, KeepAliveRetryCount);
-    }
-
-    private void ConnectWithin(Socket socket, Deadline deadline)
-    {
-        try
-        {
-            socket.Connect(_endPoint);
-            return;
-        }
-        catch (SocketException e) when (e.SocketErrorCode is SocketError.WouldBlock or SocketError.InProgress)
-        {
-            // Under way; the wait below bounds it.
-        }
-
-        if (!SocketWait.Until(socket, SelectMode.SelectWrite, deadline))
-        {
-            throw new SocketException((int)SocketError.TimedOut);
-        }
-
-        int error = (int)socket.GetSocketOption(SocketOptionLevel.Socket, SocketOptionName.Error)!;
-        if (error != 0)
-        {
-            throw new SocketException(error);
-        }
-    }
-
     /// <summary>
     /// Takes what arrived before the request is sent, so that it cannot be mistaken for its answer, and finds out in
     /// time that the peer has closed.
     /// </summary>
-    private bool TryClear(Deadline deadline, out ModbusOutcome failure)
+    private protected override bool TryStart(byte unitId, Deadline deadline, out ModbusOutcome failure)
     {
         failure = ModbusOutcome.NotConnected;
         Socket? socket = _socket;
@@ -198,7 +70,8 @@ public sealed class TcpModbusLink : IModbusLink
             return false;
         }
 
-        _tally.Request();
+        Tally.Request();
+        _pieceCount = 0;
         ClientStatus status = TakeAll(default);
         while (status != ClientStatus.Broken && deadline.RemainingMs() > 0)
         {
@@ -215,7 +88,7 @@ public sealed class TcpModbusLink : IModbusLink
         return false;
     }
 
-    private ModbusResult Finish(Span<ushort> words, Deadline deadline)
+    private protected override ModbusResult Finish(Span<ushort> words, Deadline deadline)
     {
         Socket? socket = _socket;
         if (socket is null)
@@ -256,8 +129,7 @@ public sealed class TcpModbusLink : IModbusLink
             switch (TakeAll(words))
             {
                 case ClientStatus.Completed:
-                    _tally.Ended(_engine.Result.Outcome);
-                    return _engine.Result;
+                    return Complete();
                 case ClientStatus.Broken:
                     return Fail(ModbusOutcome.BadAnswer);
                 default:
@@ -282,6 +154,7 @@ public sealed class TcpModbusLink : IModbusLink
             int count = socket.Receive(_window.MakeRoom(), SocketFlags.None, out SocketError error);
             isLost = error is not (SocketError.Success or SocketError.WouldBlock) || (error == SocketError.Success && count == 0);
             _window.Commit(count);
+            _pieceCount += count > 0 ? 1 : 0;
             return count > 0;
         }
         catch (Exception e) when (e is SocketException or ObjectDisposedException)
@@ -302,8 +175,37 @@ public sealed class TcpModbusLink : IModbusLink
                 return status;
             }
 
-            _tally.LateAnswer();
+            Tally.LateAnswer(_engine.WasDuplicate);
+            if (_window.Unread.IsEmpty)
+            {
+                _pieceCount = 0; // the answer itself has not begun
+            }
+            else
+            {
+                Tally.Glued();
+            }
         }
+    }
+
+    private ModbusResult Complete()
+    {
+        if (_pieceCount > 1)
+        {
+            Tally.Split();
+        }
+
+        if (!_window.Unread.IsEmpty)
+        {
+            Tally.Glued();
+        }
+
+        if (_engine.HadZeroTransactionId)
+        {
+            Tally.ZeroTransactionId();
+        }
+
+        Tally.Ended(_engine.Result.Outcome);
+        return _engine.Result;
     }
 
     private ModbusResult Fail(ModbusOutcome outcome) => new(End(outcome));
@@ -311,7 +213,16 @@ public sealed class TcpModbusLink : IModbusLink
     private ModbusOutcome End(ModbusOutcome outcome)
     {
         _engine.Abandon(outcome);
-        _tally.Ended(outcome);
+        Tally.Ended(outcome);
+        if (outcome == ModbusOutcome.BadAnswer)
+        {
+            Tally.Bad(_engine.Fault);
+        }
+        else if (outcome == ModbusOutcome.Timeout && !_window.Unread.IsEmpty)
+        {
+            Tally.Truncated();
+        }
+
         Close();
         return outcome;
     }

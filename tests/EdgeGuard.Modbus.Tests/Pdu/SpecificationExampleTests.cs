@@ -54,15 +54,37 @@ public sealed class SpecificationExampleTests
     }
 
     [Fact]
+    public void The_printed_masks_change_the_printed_bits()
+    {
+        // 6.16: 0x12 with AND mask 0xF2 and OR mask 0x25 becomes 0x17.
+        MemoryDevice device = new();
+        device.HoldingRegisters[4] = 0x12;
+        new ServerEngine(new Dictionary<byte, IModbusDevice> { [1] = device })
+            .Process(Hex.Frame(1, 1, Hex.Bytes("16 00 04 00 F2 00 25")), new byte[260], out _, out _);
+        Assert.Equal(0x17, device.HoldingRegisters[4]);
+    }
+
+    [Fact]
+    public void A_read_and_write_writes_first()
+    {
+        // 6.17: "The write operation is performed before the read."
+        MemoryDevice device = new();
+        byte[] output = new byte[260];
+        new ServerEngine(new Dictionary<byte, IModbusDevice> { [1] = device })
+            .Process(Hex.Frame(1, 1, Hex.Bytes("17 00 0E 00 01 00 0E 00 01 02 12 34")), output, out _, out int produced);
+        Assert.Equal("17 02 12 34", Hex.Text(output.AsSpan(7, produced - 7)));
+    }
+
+    [Fact]
     public void Limits_are_those_of_the_specification()
     {
-        // V1.1b3: PDU 253 (4.1), 0x7D0, 0x7D, 0x7B0, 0x7B (6.1 to 6.4, 6.11, 6.12).
+        // V1.1b3: PDU 253 (4.1), 0x7D0, 0x7D, 0x7B0, 0x7B (6.1 to 6.4, 6.11, 6.12), 0x79 (6.17).
         Assert.Equal(
-            [253, 0x7D0, 0x7D, 0x7B0, 0x7B],
+            [253, 0x7D0, 0x7D, 0x7B0, 0x7B, 0x79],
             new[]
             {
                 PduLimits.MaxPduLength, PduLimits.MaxReadBits, PduLimits.MaxReadRegisters, PduLimits.MaxWriteCoils,
-                PduLimits.MaxWriteRegisters,
+                PduLimits.MaxWriteRegisters, PduLimits.MaxReadWriteWriteRegisters,
             });
     }
 
@@ -81,6 +103,11 @@ public sealed class SpecificationExampleTests
                 engine.BeginWriteCoils(Unit, 0x13, [true, false, true, true, false, false, true, true, true, false]);
                 break;
             case "6.12": engine.BeginWriteRegisters(Unit, 1, [0x000A, 0x0102]); break;
+            case "6.7": engine.BeginReadExceptionStatus(Unit); break;
+            case "6.8": engine.BeginReturnQueryData(Unit, 0xA537); break;
+            case "6.16": engine.BeginMaskWriteRegister(Unit, 4, 0xF2, 0x25); break;
+            case "6.17": engine.BeginReadWriteRegisters(Unit, 3, 6, 14, [0xFF, 0xFF, 0xFF]); break;
+            case "6.21": engine.BeginReadDeviceIdentification(Unit, DeviceIdAccess.Basic, 0); break;
             default: engine.BeginReadBits(Unit, ModbusTable.Coils, 0x04A1, 1); break;
         }
     }
@@ -92,6 +119,8 @@ public sealed class SpecificationExampleTests
         "6.2" => [0, 0, 1, 1, 0, 1, 0, 1, 1, 1, 0, 1, 1, 0, 1, 1, 1, 0, 1, 0, 1, 1],
         "6.3" => [555, 0, 100],
         "6.4" => [10],
+        "6.7" => [0x6D],
+        "6.17" => [0x00FE, 0x0ACD, 1, 3, 0x0D, 0xFF],
         _ => [],
     };
 }

@@ -11,10 +11,15 @@ public sealed class ServerEngineTests
     [Theory]
     // Function before everything: 01 although quantity and address are wrong too.
     [InlineData("00", 0x01)]
-    [InlineData("07", 0x01)]
-    [InlineData("2B 0E 01 00", 0x01)]
-    [InlineData("16 00 04 00 F2 00 25", 0x01)] // mask write is not offered
-    [InlineData("17 FF FF FF FF FF FF FF FF FF", 0x01)]
+    [InlineData("07", 0x01)] // this device has no exception status
+    [InlineData("2B 0E 01 00", 0x01)] // nor an identification
+    [InlineData("0B", 0x01)]
+    [InlineData("14 07", 0x01)]
+    [InlineData("18 FF FF", 0x01)]
+    // Sub-function and interface type with the function (6.8, 6.19), although the length is wrong too.
+    [InlineData("08 00 01 00 00", 0x01)]
+    [InlineData("08 00 0A 00", 0x01)]
+    [InlineData("2B 0D 00", 0x01)]
     [InlineData("83 00 00 00 01", 0x01)] // 128 to 255 are no functions (V1.1b3, 4.1)
     // Quantity before address: 03 although the address is wrong too.
     [InlineData("01 FF FF 00 00", 0x03)]
@@ -26,7 +31,21 @@ public sealed class ServerEngineTests
     [InlineData("0F FF FF 07 B1 F7", 0x03)]
     [InlineData("10 FF FF 00 7C F8", 0x03)]
     [InlineData("10 FF FF 00 00 00", 0x03)]
+    [InlineData("17 FF FF 00 00 FF FF 00 01 02 00 00", 0x03)]
+    [InlineData("17 FF FF 00 7E FF FF 00 01 02 00 00", 0x03)]
+    [InlineData("17 FF FF 00 01 FF FF 00 00 00", 0x03)]
+    [InlineData("17 FF FF 00 01 FF FF 00 7A F4", 0x03)] // 122 registers; 121 (0x79) is the most
     // Byte count and length before address.
+    [InlineData("07 00", 0x03)]
+    [InlineData("08 00 00 A5", 0x03)]
+    [InlineData("16 FF FF 00 00 00", 0x03)]
+    [InlineData("16 FF FF 00 00 00 00 00", 0x03)]
+    [InlineData("17 FF FF 00 01 FF FF 00 01 03 00 00 00", 0x03)]
+    [InlineData("17 FF FF 00 01 FF FF 00 02 04 00 00 00", 0x03)]
+    [InlineData("17 FF FF FF FF FF FF FF FF", 0x03)]
+    [InlineData("2B 0E 01", 0x03)]
+    [InlineData("2B 0E 00 00", 0x03)] // no such access (6.21)
+    [InlineData("2B 0E 05 00", 0x03)]
     [InlineData("0F FF FF 00 09 01 00", 0x03)]
     [InlineData("10 FF FF 00 02 03 00 00 00", 0x03)]
     [InlineData("10 FF FF 00 02 04 00 00 00", 0x03)]
@@ -46,6 +65,10 @@ public sealed class ServerEngineTests
     [InlineData("06 00 64 00 01", 0x02)]
     [InlineData("0F 00 63 00 02 01 03", 0x02)]
     [InlineData("10 00 63 00 02 04 00 01 00 02", 0x02)]
+    [InlineData("16 00 64 00 00 00 00", 0x02)]
+    [InlineData("17 00 64 00 01 00 00 00 01 02 00 00", 0x02)] // the read
+    [InlineData("17 00 00 00 01 00 63 00 02 04 00 00 00 00", 0x02)] // the write
+    [InlineData("17 FF FF 00 02 00 00 00 01 02 00 00", 0x02)] // runs past 65536
     [InlineData("03 FF FF 00 02", 0x02)] // runs past 65536
     [InlineData("10 FF FF 00 02 04 00 00 00 00", 0x02)]
     public void A_wrong_request_gets_the_exception_of_the_first_check_that_fails(string pdu, int exception)

@@ -46,7 +46,7 @@ public sealed class TcpLinkFaultTests
         LinkCounters counters = new(
             2, 1 + Count(ModbusOutcome.Good), Count(ModbusOutcome.DeviceException), Count(ModbusOutcome.Timeout),
             Count(ModbusOutcome.BadAnswer), 0, given.LateCount, 0);
-        Assert.Equal(counters, link.Counters);
+        Assert.Equal(counters, Outcomes(link.Counters));
         int Count(ModbusOutcome outcome) => expected == outcome ? 1 : 0;
     }
 
@@ -114,8 +114,10 @@ public sealed class TcpLinkFaultTests
         using Socket unused = new(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
         unused.Bind(new IPEndPoint(IPAddress.Loopback, 0)); // bound but not listening: nobody else takes the port
         using TcpModbusLink link = new((IPEndPoint)unused.LocalEndPoint!);
-        SocketException e = Assert.Throws<SocketException>(() => link.Connect(1000));
-        Assert.Equal(SocketError.ConnectionRefused, e.SocketErrorCode);
+        LinkOpenException e = Assert.Throws<LinkOpenException>(() => link.Connect(1000));
+        Assert.Equal(LinkOpenFault.Refused, e.Fault);
+        Assert.Equal(SocketError.ConnectionRefused, Assert.IsType<SocketException>(e.InnerException).SocketErrorCode);
+        Assert.Contains("nothing listens on port", e.Message, StringComparison.Ordinal);
         Assert.False(link.IsConnected);
         Assert.Equal(ModbusOutcome.NotConnected, link.WriteCoil(1, 0, true, 100).Outcome);
         Assert.Equal(default, link.Counters);
@@ -136,7 +138,7 @@ public sealed class TcpLinkFaultTests
         for (int i = 0; i < 3; i++)
         {
             elapsedMs.Add(Measure(() => Assert.Equal(
-                SocketError.TimedOut, Assert.Throws<SocketException>(() => link.Connect(200)).SocketErrorCode)));
+                LinkOpenFault.TimedOut, Assert.Throws<LinkOpenException>(() => link.Connect(200)).Fault)));
         }
 
         fillers.ForEach(f => f.Dispose());
@@ -199,13 +201,16 @@ public sealed class TcpLinkFaultTests
         loopback.Server.Stop();
         Assert.Equal(0, loopback.Server.ConnectionCount);
         Assert.Equal(ModbusOutcome.ConnectionLost, link.WriteRegister(1, 0, 4, 1000).Outcome);
-        Assert.Throws<SocketException>(() => link.Connect(1000));
+        Assert.Throws<LinkOpenException>(() => link.Connect(1000));
         loopback.Server.Start();
         link.Connect(1000);
         Assert.True(link.WriteRegister(1, 0, 5, 1000).IsGood);
-        Assert.Equal(new LinkCounters(5, 3, 0, 0, 0, 2, 0, 2), link.Counters);
+        Assert.Equal(new LinkCounters(5, 3, 0, 0, 0, 2, 0, 2), Outcomes(link.Counters));
         Assert.Equal(5, loopback.Device.HoldingRegisters[0]);
     }
+
+    private static LinkCounters Outcomes(LinkCounters c) =>
+        new(c.Requests, c.Good, c.Exceptions, c.Timeouts, c.BadAnswers, c.Lost, c.Late, c.Reconnects);
 
     private static void Drip(Socket socket, byte[] bytes, int everyMs)
     {

@@ -107,7 +107,7 @@ public sealed class WireTests : IDisposable
         Set(FaultKind.LinkDrop);
         Assert.False(_link.ReadRegisters(1, ModbusTable.InputRegisters, 0, new ushort[2], TimeoutMs).IsGood);
         using var second = new TcpModbusLink(new IPEndPoint(IPAddress.Loopback, _endpoint.Port));
-        Assert.Throws<SocketException>(() => second.Connect(500));
+        Assert.Throws<LinkOpenException>(() => second.Connect(500));
         Clear(FaultKind.LinkDrop);
         second.Connect(TimeoutMs);
         Assert.True(second.ReadRegisters(1, ModbusTable.InputRegisters, 0, new ushort[2], TimeoutMs).IsGood);

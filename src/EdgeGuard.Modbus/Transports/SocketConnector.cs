@@ -1,0 +1,71 @@
+using System.Net;
+using System.Net.Sockets;
+
+namespace EdgeGuard.Modbus.Transports;
+
+/// <summary>
+/// Opens a TCP connection within a deadline, set up for field traffic: no delay for small frames, never blocking, and
+/// keep-alive, so that a half-open connection is found while nothing is asked.
+/// </summary>
+internal static class SocketConnector
+{
+    private const int KeepAliveTimeS = 10;
+    private const int KeepAliveIntervalS = 2;
+    private const int KeepAliveRetryCount = 3;
+
+    /// <summary>Connects; throws <see cref="LinkOpenException"/> when refused or not reached in time.</summary>
+    public static Socket Connect(IPEndPoint endPoint, Deadline deadline)
+    {
+        Socket socket = new(endPoint.AddressFamily, SocketType.Stream, ProtocolType.Tcp);
+        try
+        {
+            Prepare(socket);
+            ConnectWithin(socket, endPoint, deadline);
+            return socket;
+        }
+        catch (SocketException e)
+        {
+            socket.Dispose();
+            throw LinkOpenException.From(endPoint, e);
+        }
+        catch
+        {
+            socket.Dispose();
+            throw;
+        }
+    }
+
+    private static void Prepare(Socket socket)
+    {
+        socket.Blocking = false;
+        socket.NoDelay = true;
+        socket.SetSocketOption(SocketOptionLevel.Socket, SocketOptionName.KeepAlive, true);
+        socket.SetSocketOption(SocketOptionLevel.Tcp, SocketOptionName.TcpKeepAliveTime, KeepAliveTimeS);
+        socket.SetSocketOption(SocketOptionLevel.Tcp, SocketOptionName.TcpKeepAliveInterval, KeepAliveIntervalS);
+        socket.SetSocketOption(SocketOptionLevel.Tcp, SocketOptionName.TcpKeepAliveRetryCount, KeepAliveRetryCount);
+    }
+
+    private static void ConnectWithin(Socket socket, IPEndPoint endPoint, Deadline deadline)
+    {
+        try
+        {
+            socket.Connect(endPoint);
+            return;
+        }
+        catch (SocketException e) when (e.SocketErrorCode is SocketError.WouldBlock or SocketError.InProgress)
+        {
+            // Under way; the wait below bounds it.
+        }
+
+        if (!SocketWait.Until(socket, SelectMode.SelectWrite, deadline))
+        {
+            throw new SocketException((int)SocketError.TimedOut);
+        }
+
+        int error = (int)socket.GetSocketOption(SocketOptionLevel.Socket, SocketOptionName.Error)!;
+        if (error != 0)
+        {
+            throw new SocketException(error);
+        }
+    }
+}

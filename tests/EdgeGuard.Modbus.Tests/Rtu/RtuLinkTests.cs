@@ -1,0 +1,216 @@
+using System.Diagnostics;
+using EdgeGuard.Modbus.Client;
+using EdgeGuard.Modbus.Transports;
+
+namespace EdgeGuard.Modbus.Tests.Rtu;
+
+public sealed class RtuLinkTests : IDisposable
+{
+    private const int TimeoutMs = 500;
+    private readonly FakeLine _line = new();
+    private readonly ushort[] _words = [7, 7];
+    private SerialModbusLink? _link;
+
+    public void Dispose() => _link?.Dispose();
+
+    [Fact]
+    public void A_read_goes_out_and_its_answer_comes_back_in_any_pieces()
+    {
+        byte[] answer = RtuFrame.Of(1, "03 04 11 22 33 44");
+        _line.OnWrite = (line, _) =>
+        {
+            line.Queue(1, answer[..1]);
+            line.Queue(1, answer[1..5]);
+            line.Queue(1, answer[5..]);
+        };
+        SerialModbusLink link = Open();
+        Assert.True(Read(link).IsGood);
+        Assert.Equal([0x1122, 0x3344], _words);
+        Assert.Equal(RtuFrame.Of(1, "03 00 10 00 02"), _line.Written[0]);
+        Assert.Equal(new LinkCounters(1, 1, 0, 0, 0, 0, 0, 0) { Split = 1 }, link.Counters);
+    }
+
+    [Fact]
+    public void A_silent_unit_costs_its_time_out_and_the_line_stays_open_for_the_others()
+    {
+        _line.OnWrite = (line, request) =>
+        {
+            if (request[0] == 2)
+            {
+                line.Queue(0, RtuFrame.Of(2, "03 04 00 01 00 02"));
+            }
+        };
+        SerialModbusLink link = Open();
+        Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 60).Outcome);
+        Assert.True(link.IsConnected);
+        Assert.True(link.ReadRegisters(2, ModbusTable.HoldingRegisters, 16, _words, TimeoutMs).IsGood);
+        Assert.Equal([1, 2], _words);
+    }
+
+    [Fact]
+    public void A_late_answer_is_never_taken_for_that_of_a_later_read()
+    {
+        // Asked for register 16, answered after the time-out; register 32 must not get it.
+        _line.OnWrite = (line, request) => line.Queue(request[3] == 16 ? 90 : 0, RtuFrame.Of(1, request[3] == 16 ? "03 04 AA AA AA AA" : "03 04 00 05 00 06"));
+        SerialModbusLink link = Open();
+        Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 60).Outcome);
+        Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, TimeoutMs).IsGood);
+        Assert.Equal([5, 6], _words);
+        Assert.Equal((1, 0), (link.Counters.Late, link.Counters.Duplicates));
+    }
+
+    [Fact]
+    public void A_read_that_would_be_too_near_to_an_owed_answer_is_not_sent()
+    {
+        SerialModbusLink link = Open();
+        Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 100).Outcome);
+        long start = Stopwatch.GetTimestamp();
+        Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 100).Outcome);
+        Assert.InRange(Stopwatch.GetElapsedTime(start).TotalMilliseconds, 0, 40); // at once: the others wait for the line
+        Assert.Single(_line.Written);
+        Assert.Equal(new LinkCounters(2, 0, 0, 2, 0, 0, 0, 0) { Deferred = 1 }, link.Counters);
+
+        Thread.Sleep(120);
+        Read(link, timeoutMs: 20);
+        Assert.Equal(2, _line.Written.Count);
+    }
+
+    [Fact]
+    public void A_write_to_a_unit_that_owes_a_read_goes_out_at_once_and_the_late_answer_is_dropped()
+    {
+        _line.OnWrite = (line, request) =>
+        {
+            if (request[1] == 6)
+            {
+                line.Queue(5, RtuFrame.Of(1, "03 04 AA AA AA AA"));
+                line.Queue(5, request);
+            }
+        };
+        SerialModbusLink link = Open();
+        Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 60).Outcome);
+        Assert.True(link.WriteRegister(1, 3, 0, 100).IsGood);
+        Assert.Equal(1, link.Counters.Late);
+    }
+
+    [Fact]
+    public void The_late_echo_of_another_write_is_not_that_of_this_one()
+    {
+        _line.OnWrite = (line, request) =>
+        {
+            if (request[5] == 2)
+            {
+                line.Queue(0, RtuFrame.Of(1, "06 00 03 00 01"));
+                line.Queue(0, request);
+            }
+        };
+        SerialModbusLink link = Open();
+        Assert.Equal(ModbusOutcome.Timeout, link.WriteRegister(1, 3, 1, 60).Outcome);
+        Assert.True(link.WriteRegister(1, 3, 2, TimeoutMs).IsGood);
+        Assert.Equal((2, 1, 1), (link.Counters.Requests, link.Counters.Good, link.Counters.Late));
+    }
+
+    [Fact]
+    public void Without_an_owed_answer_a_wrong_echo_is_a_bad_answer()
+    {
+        _line.OnWrite = (line, _) => line.Queue(0, RtuFrame.Of(1, "06 00 03 00 01"));
+        SerialModbusLink link = Open();
+        Assert.Equal(ModbusOutcome.BadAnswer, link.WriteRegister(1, 3, 2, TimeoutMs).Outcome);
+        Assert.Equal(AnswerFault.Echo, link.LastFault);
+        Assert.True(link.IsConnected);
+        Assert.Equal(new LinkCounters(1, 0, 0, 0, 1, 0, 0, 0) { WrongEcho = 1 }, link.Counters);
+    }
+
+    [Fact]
+    public void After_a_wrong_CRC_the_line_must_be_silent_before_the_next_request()
+    {
+        int count = 0;
+        _line.OnWrite = (line, _) =>
+        {
+            count++;
+            byte[] answer = RtuFrame.Of(1, "03 04 11 22 33 44");
+            answer[4] ^= (byte)(count == 1 ? 1 : 0);
+            line.Queue(0, answer);
+            if (count == 1)
+            {
+                line.Queue(10, 0xFF, 0x00, 0x13); // a tail of noise
+            }
+        };
+        SerialModbusLink link = Open();
+        Assert.Equal(ModbusOutcome.BadAnswer, Read(link).Outcome);
+        Assert.Equal(AnswerFault.Crc, link.LastFault);
+        Assert.True(Read(link).IsGood);
+        Assert.Equal(new LinkCounters(2, 1, 0, 0, 1, 0, 0, 0) { BadCrc = 1, Noise = 3 }, link.Counters);
+    }
+
+    [Fact]
+    public void A_broadcast_is_sent_and_nobody_is_waited_for()
+    {
+        SerialModbusLink link = Open(new RtuLinkOptions { TurnaroundMs = 80 });
+        long start = Stopwatch.GetTimestamp();
+        Assert.Equal(ModbusOutcome.BroadcastSent, link.WriteRegister(0, 5, 9, TimeoutMs).Outcome);
+        Assert.InRange(Stopwatch.GetElapsedTime(start).TotalMilliseconds, 0, 60);
+        Assert.Equal(RtuFrame.Of(0, "06 00 05 00 09"), _line.Written[0]);
+
+        // The devices get their turnaround before the next request.
+        _line.OnWrite = (line, request) => line.Queue(0, request);
+        Assert.True(link.WriteRegister(1, 5, 9, TimeoutMs).IsGood);
+        Assert.True(Stopwatch.GetElapsedTime(start).TotalMilliseconds >= 79);
+        Assert.Equal(new LinkCounters(2, 1, 0, 0, 0, 0, 0, 0) { Broadcasts = 1 }, link.Counters);
+    }
+
+    [Fact]
+    public void A_broadcast_read_makes_no_sense_and_is_refused()
+    {
+        SerialModbusLink link = Open();
+        Assert.Throws<ArgumentOutOfRangeException>(() => link.ReadRegisters(0, ModbusTable.HoldingRegisters, 0, _words, TimeoutMs));
+        Assert.Throws<ArgumentOutOfRangeException>(() => link.ReadWriteRegisters(0, 0, _words, 0, [1], TimeoutMs));
+        Assert.Empty(_line.Written);
+    }
+
+    [Fact]
+    public void An_adapter_that_hears_itself_is_no_answer_of_the_device()
+    {
+        bool answers = true;
+        _line.OnWrite = (line, request) => line.Queue(0, answers ? [.. request, .. request] : request);
+        SerialModbusLink link = Open(new RtuLinkOptions { HasLocalEcho = true });
+        Assert.True(link.WriteRegister(1, 3, 2, TimeoutMs).IsGood);
+        answers = false;
+        Assert.Equal(ModbusOutcome.Timeout, link.WriteRegister(1, 3, 2, 60).Outcome);
+
+        _line.OnWrite = (line, request) => line.Queue(0, request[0], 0x55, 0x55, 0x55, 0x55, 0x55, 0x55, 0x55);
+        Assert.Equal(ModbusOutcome.BadAnswer, link.WriteRegister(1, 3, 3, TimeoutMs).Outcome); // two talked at once
+    }
+
+    [Fact]
+    public void A_lost_line_is_told_and_closed()
+    {
+        SerialModbusLink link = Open();
+        _line.IsLost = true;
+        Assert.Equal(ModbusOutcome.ConnectionLost, Read(link).Outcome);
+        Assert.False(link.IsConnected);
+        Assert.Equal(ModbusOutcome.NotConnected, Read(link).Outcome);
+        Assert.Equal(new LinkCounters(1, 0, 0, 0, 0, 1, 0, 0), link.Counters);
+    }
+
+    [Fact]
+    public void Frames_keep_their_distance_of_three_and_a_half_characters()
+    {
+        _line.OnWrite = (line, request) => line.Queue(0, request);
+        _link = new SerialModbusLink(new SerialLineOptions { PortName = "fake", BaudRate = 1200 }, _line, new RtuLinkOptions());
+        _link.Connect(100);
+        Assert.True(_link.WriteRegister(1, 3, 2, TimeoutMs).IsGood);
+        long start = Stopwatch.GetTimestamp();
+        Assert.True(_link.WriteRegister(1, 3, 2, TimeoutMs).IsGood);
+        Assert.True(Stopwatch.GetElapsedTime(start).TotalMilliseconds >= 31); // t3.5 at 1200 bit/s: 32.083 ms
+    }
+
+    private SerialModbusLink Open(RtuLinkOptions? options = null)
+    {
+        _link = new SerialModbusLink(new SerialLineOptions { PortName = "fake" }, _line, options ?? new RtuLinkOptions());
+        _link.Connect(100);
+        return _link;
+    }
+
+    private ModbusResult Read(SerialModbusLink link, int timeoutMs = TimeoutMs) =>
+        link.ReadRegisters(1, ModbusTable.HoldingRegisters, 16, _words, timeoutMs);
+}
