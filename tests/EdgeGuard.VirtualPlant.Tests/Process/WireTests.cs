@@ -1,5 +1,4 @@
 using System.Net;
-using System.Net.Sockets;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
 using EdgeGuard.Modbus.Transports;
