@@ -27,8 +27,8 @@ public sealed record ServerFacts
     /// <summary>When it was built.</summary>
     public UaDateTime BuildDate { get; init; }
 
-    /// <summary>Profiles that pass their tests.</summary>
-    public IReadOnlyList<string> ServerProfiles { get; init; } = [];
+    /// <summary>Profiles that are announced.</summary>
+    public IReadOnlyList<string> Profiles { get; init; } = ServerProfiles.Announced;
 
     /// <summary>Locales of the texts.</summary>
     public IReadOnlyList<string> LocaleIds { get; init; } = ["en"];

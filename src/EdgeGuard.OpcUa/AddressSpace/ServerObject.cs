@@ -101,7 +101,7 @@ public sealed class ServerObject
     private void FillCapabilities(Node capabilities)
     {
         OperationLimits limits = _facts.Limits;
-        Store(capabilities, "ServerProfileArray", Strings([.. _facts.ServerProfiles]));
+        Store(capabilities, "ServerProfileArray", Strings([.. _facts.Profiles]));
         Store(capabilities, "LocaleIdArray", Strings([.. _facts.LocaleIds]));
         Store(capabilities, "MinSupportedSampleRate", new Variant(limits.SamplingIntervalMinMs));
         Store(capabilities, "MaxBrowseContinuationPoints", new Variant(limits.BrowseContinuationPoints));

@@ -1,5 +1,6 @@
 // The independent server of the benchmark: 100 Double variables, plain and Basic256Sha256, on the port given (0: any).
-// It prints "ready PORT" and ends when its standard input ends.
+// It prints "ready PORT" and ends when its standard input ends. With a second argument "all" it offers every policy, for
+// recordings.
 "use strict";
 const path = require("node:path");
 const { OPCUAServer } = require("node-opcua-server");
@@ -12,6 +13,7 @@ const variableCount = 100;
 
 async function main() {
   const port = Number(process.argv[2]);
+  const all = process.argv[3] === "all";
   const certificates = new OPCUACertificateManager({
     automaticallyAcceptUnknownCertificate: true,
     rootFolder: path.join(__dirname, "pki"),
@@ -22,8 +24,8 @@ async function main() {
     hostname: "127.0.0.1",
     serverCertificateManager: certificates,
     allowAnonymous: true,
-    securityPolicies: [SecurityPolicy.None, SecurityPolicy.Basic256Sha256],
-    securityModes: [MessageSecurityMode.None, MessageSecurityMode.SignAndEncrypt],
+    securityPolicies: [SecurityPolicy.None, SecurityPolicy.Basic256Sha256, ...(all ? [SecurityPolicy.Aes128_Sha256_RsaOaep, SecurityPolicy.Aes256_Sha256_RsaPss] : [])],
+    securityModes: [MessageSecurityMode.None, ...(all ? [MessageSecurityMode.Sign] : []), MessageSecurityMode.SignAndEncrypt],
     disableDiscovery: true,
   });
   await server.initialize();

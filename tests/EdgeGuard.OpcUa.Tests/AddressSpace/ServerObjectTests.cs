@@ -67,7 +67,7 @@ public sealed class ServerObjectTests
         Assert.Equal(["en"], (string[])_test.Value(2271).Elements!);
         Assert.Equal(new Variant(50.0), _test.Value(2272));
         Assert.Equal(new Variant((ushort)10), _test.Value(2735));
-        Assert.Single((string[])_test.Value(2269).Elements!);
+        Assert.Equal(ServerProfiles.Announced, (string[])_test.Value(2269).Elements!);
     }
 
     [Fact]

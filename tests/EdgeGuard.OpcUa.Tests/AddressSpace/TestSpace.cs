@@ -25,7 +25,6 @@ internal sealed class TestSpace : IServerState
             ProductName = "EdgeGuard",
             SoftwareVersion = "0.1.0",
             BuildDate = Start,
-            ServerProfiles = ["http://opcfoundation.org/UA-Profile/Server/EmbeddedUA2017"],
         };
         ServerObject.Fill(Space, Facts, this);
         Builder = new SpaceBuilder(Space);

@@ -178,7 +178,9 @@ public sealed class ReadTests
     {
         NodeId note = TestSpace.Signal("N-1/note");
         Assert.Equal(new Variant((byte)3), TestSpace.Good(_test.Read(note, AttributeId.AccessLevel)));
-        Assert.Equal(new Variant(3u), TestSpace.Good(_test.Read(note, AttributeId.AccessLevelEx)));
+
+        // Bit 10: only whole values are written (AccessLevelExType, OPC 10000-3, 8.58).
+        Assert.Equal(new Variant(0x403u), TestSpace.Good(_test.Read(note, AttributeId.AccessLevelEx)));
         Assert.Equal(new Variant((byte)1), TestSpace.Good(_test.Read(note, AttributeId.UserAccessLevel)));
         Assert.Equal(new Variant((byte)3), TestSpace.Good(_test.Read(note, AttributeId.UserAccessLevel, caller: TestSpace.Operator)));
     }

@@ -15,10 +15,9 @@ public sealed partial class ContractTableTests
     [Fact]
     public void Every_test_the_table_names_exists_in_the_project_it_is_said_to_be_in()
     {
-        (HashSet<string> engine, HashSet<string> publication) = (Tests("EdgeGuard.OpcUa.Tests"), Tests("EdgeGuard.Publication.Tests"));
         string[] missing = [.. Rows()
             .SelectMany(static r => r.Tests.Select(t => (r.Point, t.Project, t.Name)))
-            .Where(t => !(t.Project switch { "U" => engine, "P" => publication, _ => [] }).Contains(t.Name))
+            .Where(static t => !NamedTests.Exists(t.Project, t.Name))
             .Select(static t => $"point {t.Point}: {t.Project} {t.Name}")];
         Assert.True(missing.Length == 0, "no such test: " + string.Join("; ", missing));
     }
@@ -34,7 +33,7 @@ public sealed partial class ContractTableTests
     public void Every_test_that_names_a_point_stands_in_the_row_of_that_point()
     {
         HashSet<(int, string)> told = [.. Rows().SelectMany(static r => r.Tests.Select(t => (r.Point, t.Name)))];
-        string[] untold = [.. Tests("EdgeGuard.OpcUa.Tests").Concat(Tests("EdgeGuard.Publication.Tests")).Where(n => PointOf(n) is { } point && !told.Contains((point, n)))];
+        string[] untold = [.. NamedTests.Of("EdgeGuard.OpcUa.Tests").Concat(NamedTests.Of("EdgeGuard.Publication.Tests")).Where(n => PointOf(n) is { } point && !told.Contains((point, n)))];
         Assert.True(untold.Length == 0, "not in the table: " + string.Join(", ", untold));
     }
 
@@ -44,45 +43,10 @@ public sealed partial class ContractTableTests
         [.. File.ReadLines(RepoFile.Path("docs/reference/opcua-contract.md"))
             .Select(static l => Row().Match(l))
             .Where(static m => m.Success)
-            .Select(static m => (int.Parse(m.Groups[1].Value, CultureInfo.InvariantCulture), Named(m.Groups[2].Value)))];
-
-    // A letter sets the project for the names that follow it.
-    private static (string Project, string Name)[] Named(string cell)
-    {
-        string project = "";
-        List<(string, string)> tests = [];
-        foreach (Match part in ProjectOrName().Matches(cell))
-        {
-            project = part.Groups[1].Success ? part.Groups[1].Value : project;
-            if (part.Groups[2].Success)
-            {
-                tests.Add((project, part.Groups[2].Value));
-            }
-        }
-
-        return [.. tests];
-    }
-
-    // A test is a method right below [Fact] or the cases of a [Theory]; a comment or a helper of that name is none.
-    private static HashSet<string> Tests(string project)
-    {
-        HashSet<string> names = new(StringComparer.Ordinal);
-        foreach (string file in Directory.EnumerateFiles(RepoFile.Path("tests/" + project), "*.cs", SearchOption.AllDirectories))
-        {
-            names.UnionWith(TestMethod().Matches(File.ReadAllText(file)).Select(static m => m.Groups[1].Value));
-        }
-
-        return names;
-    }
+            .Select(static m => (int.Parse(m.Groups[1].Value, CultureInfo.InvariantCulture), NamedTests.In(m.Groups[2].Value)))];
 
     [GeneratedRegex(@"^\| (\d+) \|[^|]*\|([^|]*)\|$")]
     private static partial Regex Row();
-
-    [GeneratedRegex(@"\b([UP]) (?=`|\()|`(\w+)`")]
-    private static partial Regex ProjectOrName();
-
-    [GeneratedRegex(@"^ +\[(?:Fact|Theory)[^\n]*\n(?: +(?:\[|//)[^\n]*\n)* +public (?:async )?(?:void|Task) (\w+)\(", RegexOptions.Multiline)]
-    private static partial Regex TestMethod();
 
     [GeneratedRegex(@"^(?:Contract_p|P)oint_(\d+)_")]
     private static partial Regex PointOfName();

@@ -110,25 +110,35 @@ public sealed class HostileBytesTests
     }
 
     [Fact]
-    public void Random_bytes_never_throw_and_stay_within_the_memory_budget() => Gen.Byte.Array[0, 300].Sample(
-        bytes =>
-        {
-            long before = GC.GetAllocatedBytesForCurrentThread();
-            ReadAll(bytes);
-            Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 100_000);
-        },
-        iter: FuzzScale.Of(30_000));
+    public void Random_bytes_never_throw_and_stay_within_the_memory_budget()
+    {
+        int inputs = FuzzScale.Of(30_000);
+        Gen.Byte.Array[0, 300].Sample(
+            bytes =>
+            {
+                long before = GC.GetAllocatedBytesForCurrentThread();
+                ReadAll(bytes);
+                Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 100_000);
+            },
+            iter: inputs);
+        FuzzScale.Tell(inputs, "random bytes to the decoders of values");
+    }
 
     [Fact]
-    public void A_value_cut_anywhere_fails_softly() => Gen.Select(ValueGen.Any, Gen.Int[0, 1_000_000]).Sample(
-        (value, cut) =>
-        {
-            byte[] whole = Bytes(w => w.WriteVariant(value));
-            var reader = new UaReader(whole.AsSpan(0, cut % whole.Length));
-            reader.ReadVariant();
-            return reader.Failed;
-        },
-        iter: FuzzScale.Of(10_000));
+    public void A_value_cut_anywhere_fails_softly()
+    {
+        int inputs = FuzzScale.Of(10_000);
+        Gen.Select(ValueGen.Any, Gen.Int[0, 1_000_000]).Sample(
+            (value, cut) =>
+            {
+                byte[] whole = Bytes(w => w.WriteVariant(value));
+                var reader = new UaReader(whole.AsSpan(0, cut % whole.Length));
+                reader.ReadVariant();
+                return reader.Failed;
+            },
+            iter: inputs);
+        FuzzScale.Tell(inputs, "values cut short");
+    }
 
     [Fact]
     public void A_writer_at_its_bound_says_so_and_keeps_what_fitted()

@@ -17,7 +17,7 @@ public sealed class OpenFuzzTests
     {
         (byte[] hello, byte[] open) = Recorded(SecurityPolicy.None, MessageSecurityMode.None);
         int count = FuzzScale.Of(100_000);
-        (int ended, int opened) = Fuzz(hello, open, count);
+        (int ended, int opened) = Fuzz("plain", hello, open, count);
 
         // Both must happen, or the mutations test nothing: most break the message, some only change a value in it.
         Assert.InRange(opened, count / 100, count / 10 * 6);
@@ -30,7 +30,7 @@ public sealed class OpenFuzzTests
     public void Mutated_secured_OpenSecureChannel_requests_never_open_a_channel(string policy)
     {
         (byte[] hello, byte[] open) = Recorded(ChannelTests.Policy(policy), MessageSecurityMode.SignAndEncrypt);
-        (int ended, int opened) = Fuzz(hello, open, FuzzScale.Of(3_000));
+        (int ended, int opened) = Fuzz(policy, hello, open, FuzzScale.Of(3_000));
         Assert.Equal(0, opened);
         Assert.True(ended > FuzzScale.Of(1_500));
     }
@@ -44,13 +44,14 @@ public sealed class OpenFuzzTests
         return (hello, pair.TakeFromClient());
     }
 
-    private static (int Ended, int Opened) Fuzz(byte[] hello, byte[] open, int count)
+    private static (int Ended, int Opened) Fuzz(string family, byte[] hello, byte[] open, int count)
     {
         using var pair = new EnginePair(SecurityPolicy.None, MessageSecurityMode.None);
         var ids = new ChannelIds();
         byte[] buffer = new byte[open.Length + 64];
         int ended = 0;
         int opened = 0;
+        long inputs = 0;
         for (int number = 0; number < count; number++)
         {
             var random = new Random(number);
@@ -60,6 +61,7 @@ public sealed class OpenFuzzTests
                 continue;
             }
 
+            inputs++;
             long before = GC.GetAllocatedBytesForCurrentThread();
             using var server = new ServerConnection(pair.ServerOptions, ids, pair.Now);
             server.Step(hello.AsSpan(), pair.Now, out _);
@@ -72,6 +74,7 @@ public sealed class OpenFuzzTests
             opened += server.State == ConnectionState.Open ? 1 : 0;
         }
 
+        FuzzScale.Tell(inputs, "mutated OpenSecureChannel, " + family);
         return (ended, opened);
     }
 

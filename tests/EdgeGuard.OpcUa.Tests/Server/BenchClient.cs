@@ -80,6 +80,14 @@ internal sealed class BenchClient : IDisposable
         return answer;
     }
 
+    /// <summary>Sends a body as it is; null when there is no answer yet, as to Publish.</summary>
+    public IServiceResponse? AskRaw(ReadOnlySpan<byte> body)
+    {
+        Assert.Equal(StatusCode.Good, _connection.Send(body, _bench.Now, out uint id));
+        Pump();
+        return _answers.Remove(id, out IServiceResponse? answer) ? answer : null;
+    }
+
     public T Ask<T>(IServiceRequest request)
         where T : class, IServiceResponse
     {

@@ -153,11 +153,20 @@ public static class AttributeReader
             case AttributeId.Historizing:
                 return new Variant(node.Historizing);
             case AttributeId.AccessLevelEx:
-                return new Variant((uint)node.AccessLevel);
+                return new Variant(AccessLevelEx(node));
             default:
                 exists = false;
                 return default;
         }
+    }
+
+    // Reads and writes are whole (NonatomicRead and NonatomicWrite stay 0); parts of a value cannot be written, which
+    // WriteFullArrayOnly tells (AccessLevelExType, OPC 10000-3, 8.58).
+    private static uint AccessLevelEx(VariableNode node)
+    {
+        const uint WriteFullArrayOnly = 1 << 10;
+        bool isWritable = (node.AccessLevel & AccessLevels.CurrentWrite) != AccessLevels.None;
+        return (uint)node.AccessLevel | (isWritable ? WriteFullArrayOnly : 0);
     }
 
     private static Variant OfVariableType(VariableTypeNode node, AttributeId id, out bool exists)

@@ -135,7 +135,8 @@ public static class BrowseService
         {
             if (Matches(point, all[i]))
             {
-                taken[at++] = Describe(all[i], (BrowseResultMask)point.Filter.ResultMask);
+                // Bits without a meaning are passed over; the cast is unchecked because the client chooses them.
+                taken[at++] = Describe(all[i], unchecked((BrowseResultMask)point.Filter.ResultMask));
             }
         }
 
