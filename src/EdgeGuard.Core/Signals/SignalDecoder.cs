@@ -104,46 +104,7 @@ public static class SignalDecoder
     {
         raw = 0;
         int offset = table.WordOffset;
-        if (words is null || offset < 0 || offset >= words.Length)
-        {
-            return false;
-        }
-
-        switch (table.Type)
-        {
-            case WordType.Bit:
-                raw = table.Bit is >= 0 and <= 15 ? (words[offset] >> table.Bit) & 1 : double.NaN;
-                return true;
-            case WordType.UInt16:
-                raw = words[offset];
-                return true;
-            case WordType.Int16:
-                raw = unchecked((short)words[offset]);
-                return true;
-            default:
-                return offset + 1 < words.Length
-                    && WordAssembly.TryJoin(words[offset], words[offset + 1], table.Order, out uint bits)
-                    && TryRaw32(table.Type, bits, out raw);
-        }
-    }
-
-    private static bool TryRaw32(WordType type, uint bits, out double raw)
-    {
-        switch (type)
-        {
-            case WordType.UInt32:
-                raw = bits;
-                return true;
-            case WordType.Int32:
-                raw = unchecked((int)bits);
-                return true;
-            case WordType.Float32:
-                float single = BitConverter.UInt32BitsToSingle(bits);
-                raw = single;
-                return !float.IsSubnormal(single);
-            default:
-                raw = 0;
-                return false;
-        }
+        return words is not null && offset >= 0 && offset < words.Length
+            && WordDecoder.TryDecode(words.AsSpan(offset), table.Type, table.Order, table.Bit, table.BitCount, out raw);
     }
 }

@@ -15,11 +15,14 @@ public sealed record SignalTable
     /// <summary>Type of the raw value.</summary>
     public required WordType Type { get; init; }
 
-    /// <summary>Byte order of a 32-bit value; ignored for one-word types.</summary>
+    /// <summary>Byte order of a value of two or four words; ignored for one-word types.</summary>
     public WordOrder Order { get; init; }
 
-    /// <summary>Bit number for <see cref="WordType.Bit"/>, 0 to 15.</summary>
+    /// <summary>Bit number for <see cref="WordType.Bit"/>, lowest bit of a <see cref="WordType.BitField"/>, 0 to 15.</summary>
     public int Bit { get; init; }
+
+    /// <summary>Number of bits of a <see cref="WordType.BitField"/>, 1 to 16.</summary>
+    public int BitCount { get; init; } = 1;
 
     /// <summary>Engineering value = raw × Scale + Offset.</summary>
     public double Scale { get; init; } = 1;

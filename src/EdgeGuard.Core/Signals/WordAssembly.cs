@@ -1,45 +1,56 @@
 namespace EdgeGuard.Core.Signals;
 
 /// <summary>
-/// Two 16-bit registers as one 32-bit pattern and back. The Modbus Application Protocol specification V1.1b3
-/// (4.2) fixes the byte order inside one register only; the order of two registers, and whether a device swaps
-/// the bytes, is the device maker's choice. So every one of the four orders in use is spelt out here.
+/// One, two or four 16-bit registers as one pattern of up to 64 bits and back. The Modbus Application Protocol
+/// specification V1.1b3 (4.2) fixes the byte order inside one register only; which register comes first, and whether a
+/// device swaps the bytes, is the device maker's choice. So both questions are answered by the configured order.
 /// </summary>
 internal static class WordAssembly
 {
-    /// <summary>Joins two registers. False when the order is not configured.</summary>
-    public static bool TryJoin(ushort first, ushort second, WordOrder order, out uint bits)
+    private const int WordBits = 16;
+
+    /// <summary>Joins registers, most significant first in the result. False when the order is not configured.</summary>
+    public static bool TryJoin(ReadOnlySpan<ushort> words, WordOrder order, out ulong bits)
     {
-        bits = order switch
+        bits = 0;
+        if (!IsConfigured(order) && words.Length > 1)
         {
-            WordOrder.Abcd => Join(first, second),
-            WordOrder.Cdab => Join(second, first),
-            WordOrder.Badc => Join(Swap(first), Swap(second)),
-            WordOrder.Dcba => Join(Swap(second), Swap(first)),
-            _ => 0,
-        };
-        return IsConfigured(order);
+            return false;
+        }
+
+        for (int i = 0; i < words.Length; i++)
+        {
+            ushort word = words[Place(i, words.Length, order)];
+            bits = (bits << WordBits) | (SwapsBytes(order) && words.Length > 1 ? Swap(word) : word);
+        }
+
+        return true;
     }
 
-    /// <summary>Splits a pattern into two registers. False when the order is not configured.</summary>
-    public static bool TrySplit(uint bits, WordOrder order, out ushort first, out ushort second)
+    /// <summary>Splits a pattern into all registers of <paramref name="words"/>. False when the order is not configured.</summary>
+    public static bool TrySplit(ulong bits, WordOrder order, Span<ushort> words)
     {
-        var high = (ushort)(bits >> 16);
-        var low = (ushort)(bits & 0xFFFF);
-        (first, second) = order switch
+        if (!IsConfigured(order) && words.Length > 1)
         {
-            WordOrder.Abcd => (high, low),
-            WordOrder.Cdab => (low, high),
-            WordOrder.Badc => (Swap(high), Swap(low)),
-            WordOrder.Dcba => (Swap(low), Swap(high)),
-            _ => default,
-        };
-        return IsConfigured(order);
+            return false;
+        }
+
+        for (int i = 0; i < words.Length; i++)
+        {
+            var word = (ushort)((bits >> (WordBits * (words.Length - 1 - i))) & ushort.MaxValue);
+            words[Place(i, words.Length, order)] = SwapsBytes(order) && words.Length > 1 ? Swap(word) : word;
+        }
+
+        return true;
     }
+
+    /// <summary>Where the i-th most significant word stands.</summary>
+    private static int Place(int i, int count, WordOrder order) =>
+        order is WordOrder.Cdab or WordOrder.Dcba ? count - 1 - i : i;
+
+    private static bool SwapsBytes(WordOrder order) => order is WordOrder.Badc or WordOrder.Dcba;
 
     private static bool IsConfigured(WordOrder order) => order is >= WordOrder.Abcd and <= WordOrder.Dcba;
-
-    private static uint Join(ushort high, ushort low) => ((uint)high << 16) | low;
 
     private static ushort Swap(ushort word) => (ushort)((word >> 8) | ((word & 0xFF) << 8));
 }

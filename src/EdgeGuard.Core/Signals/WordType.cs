@@ -23,4 +23,22 @@ public enum WordType : byte
 
     /// <summary>IEEE 754 single precision, two words.</summary>
     Float32 = 6,
+
+    /// <summary>Unsigned 64 bit, four words; only numbers up to 2^53, which a double carries exactly.</summary>
+    UInt64 = 7,
+
+    /// <summary>Signed 64 bit, four words; only numbers between −2^53 and 2^53.</summary>
+    Int64 = 8,
+
+    /// <summary>IEEE 754 double precision, four words.</summary>
+    Float64 = 9,
+
+    /// <summary>Four binary-coded decimal digits, one word, 0 to 9999.</summary>
+    Bcd16 = 10,
+
+    /// <summary>Eight binary-coded decimal digits, two words, 0 to 99999999.</summary>
+    Bcd32 = 11,
+
+    /// <summary>Some neighbouring bits of one word as an unsigned number; read only.</summary>
+    BitField = 12,
 }

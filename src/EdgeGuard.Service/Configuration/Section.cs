@@ -54,6 +54,9 @@ internal sealed class Section
 
     public bool Has(string key) => _places.ContainsKey(key);
 
+    /// <summary>True when an unknown key stands in the object that probably means this one.</summary>
+    public bool Misspells(string key) => _misspelt.Contains(key);
+
     /// <summary>Place of the key's value, or of the object when the key is absent.</summary>
     public TextPosition At(string key) => _places.TryGetValue(key, out TextPosition at) ? at : Place;
 

@@ -25,13 +25,13 @@ internal static class SettingsText
         for (int i = 0; i < site.Links.Count; i++)
         {
             LinkOptions link = site.Links[i];
-            Line(lines, $"link.{i}", link.Name, link.Host, link.Port, link.ConnectMs, link.AnswerMs, link.PollLeadMs);
+            Line(lines, $"link.{i}", link.Name, (int)link.Transport, link.Host, link.Port, link.SerialPort, link.Baud, (int)link.Parity, link.StopBits, link.ConnectMs, link.AnswerMs, link.PollLeadMs, link.ReconnectMinMs, link.ReconnectMaxMs, link.ZeroTransactionIds ? 1 : 0);
         }
 
         for (int i = 0; i < site.Blocks.Count; i++)
         {
             PollBlock block = site.Blocks[i];
-            Line(lines, $"block.{i}", block.LinkIndex, block.DeviceUnitId, (int)block.Table, block.Address, block.Count);
+            Line(lines, $"block.{i}", block.LinkIndex, block.DeviceUnitId, (int)block.Table, block.Address, block.Count, block.EveryScans, string.Join(' ', block.Spans.Select(s => $"{s.Offset}+{s.Count}")));
         }
 
         for (int i = 0; i < site.Table.Units.Count; i++)
@@ -61,7 +61,7 @@ internal static class SettingsText
         Line(lines, $"{key}.cool", cool.RampUpKPerMin, cool.RampDownKPerMin, (int)cool.Signal, cool.WindowMs, cool.ToleranceKPerMin, cool.HeatAlarmKPerMin, cool.AfterCoolingBelowC, cool.BlowerRunPercent, cool.BlowerAfterPercent, cool.BlowerEasePercentPerSecond, cool.SoakBackK);
         foreach (SignalTable signal in unit.Signals)
         {
-            Line(lines, $"{key}.signal.{(int)signal.Role}", signal.Block, signal.WordOffset, (int)signal.Type, (int)signal.Order, signal.Bit, signal.Scale, signal.Offset, signal.RangeMin, signal.RangeMax, signal.StaleMs, signal.HoldMs, signal.Sentinel);
+            Line(lines, $"{key}.signal.{(int)signal.Role}", signal.Block, signal.WordOffset, (int)signal.Type, (int)signal.Order, signal.Bit, signal.BitCount, signal.Scale, signal.Offset, signal.RangeMin, signal.RangeMax, signal.StaleMs, signal.HoldMs, signal.Sentinel);
         }
 
         foreach (CommandTable command in unit.Commands)

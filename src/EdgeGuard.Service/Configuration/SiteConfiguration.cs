@@ -17,7 +17,10 @@ public sealed record SiteConfiguration
     /// <summary>Connections, in file order.</summary>
     public required IReadOnlyList<LinkOptions> Links { get; init; }
 
-    /// <summary>Poll requests of one scan, grouped by link, device and table.</summary>
+    /// <summary>What polling and cyclic writes ask of each link, in the order of <see cref="Links"/>.</summary>
+    public required IReadOnlyList<LinkLoad> Loads { get; init; }
+
+    /// <summary>Poll requests, grouped by link, device and table.</summary>
     public required IReadOnlyList<PollBlock> Blocks { get; init; }
 
     /// <summary>Written points, index = unit × <see cref="CommandRoles.Count"/> + role; null where a unit has none.</summary>

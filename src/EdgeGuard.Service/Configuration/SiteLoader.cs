@@ -6,7 +6,7 @@ using EdgeGuard.Service.Configuration.Rules;
 namespace EdgeGuard.Service.Configuration;
 
 // The steps of a load: syntax, keys and values, maps, names, points, rules of meaning, and only then, without a single
-// fault, the tables. A fault of syntax stands alone; all others are reported together.
+// fault, the load of the links and the tables. A fault of syntax stands alone; all others are reported together.
 
 /// <summary>Loads a site folder: `site.json` and the register maps it names.</summary>
 public static class SiteLoader
@@ -24,8 +24,20 @@ public static class SiteLoader
         var faults = new FaultList();
         string fullPath = Path.GetFullPath(folder);
         SiteDraft? draft = ReadDraft(fullPath, options ?? new SiteLoadOptions(), faults);
-        SiteConfiguration? site = draft is not null && faults.Count == 0 ? SiteBuilder.Build(draft, fullPath) : null;
-        return new SiteLoadResult(site, faults.Sorted());
+        return new SiteLoadResult(draft is null ? null : Build(draft, fullPath, faults), faults.Sorted());
+    }
+
+    /// <summary>The poll list can be judged only when everything it is made of is right.</summary>
+    private static SiteConfiguration? Build(SiteDraft draft, string folder, FaultList faults)
+    {
+        if (faults.Count > 0)
+        {
+            return null;
+        }
+
+        var plan = new PollPlan(draft);
+        LoadRules.Check(draft, plan, faults);
+        return faults.Count == 0 ? SiteBuilder.Build(draft, plan, folder) : null;
     }
 
     private static SiteDraft? ReadDraft(string folder, SiteLoadOptions options, FaultList faults)

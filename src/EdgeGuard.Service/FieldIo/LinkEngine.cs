@@ -17,6 +17,8 @@ public sealed class LinkEngine
     private readonly FieldClock _clock;
     private readonly ushort[] _scratch;
     private readonly ushort[] _writeWords = new ushort[2];
+    private readonly PollSchedule _schedule;
+    private readonly bool[] _split;
     private int _firstPoll;
     private int _online;
 
@@ -36,6 +38,8 @@ public sealed class LinkEngine
         }
 
         _scratch = new ushort[longest];
+        _split = new bool[Blocks.Length];
+        _schedule = new PollSchedule(table.Polls);
         Commands = new CommandSlot[table.Writes.Count];
         for (int i = 0; i < Commands.Length; i++)
         {
@@ -93,9 +97,10 @@ public sealed class LinkEngine
         Counters.CountConnect();
     }
 
-    /// <summary>Reads every block once, de-energising writes in between; stops at the first lost connection.</summary>
+    /// <summary>Reads every block that is due in this round, de-energising writes in between; stops at the first lost connection.</summary>
     public void PollAll()
     {
+        _schedule.BeginRound();
         int start = _firstPoll;
         for (int i = 0; i < Blocks.Length; i++)
         {
@@ -105,7 +110,11 @@ public sealed class LinkEngine
                 return;
             }
 
-            PollOne((start + i) % Blocks.Length);
+            int index = (start + i) % Blocks.Length;
+            if (_schedule.IsDue(index))
+            {
+                PollOne(index);
+            }
         }
     }
 
@@ -157,6 +166,7 @@ public sealed class LinkEngine
     {
         bool wasOnline = Interlocked.Exchange(ref _online, 0) != 0;
         _link.Close();
+        _schedule.AllDue();
         for (int i = 0; i < Blocks.Length; i++)
         {
             Blocks[i].PublishFailure(i == failedBlock ? result : ReadResult.NotConnected, exceptionCode: 0);
@@ -179,18 +189,58 @@ public sealed class LinkEngine
     private void PollOne(int index)
     {
         PollRequestTable poll = _table.Polls[index];
-        Span<ushort> words = _scratch.AsSpan(0, poll.Count);
         long sentUs = _clock.NowUs;
+        ModbusResult result = _split[index] ? ReadParts(poll) : Read(poll, 0, poll.Count);
+        if (result.Exception == ModbusExceptionCode.IllegalDataAddress && poll.Spans.Count > 1 && !_split[index])
+        {
+            // The device refuses a gap: for the rest of the run only the used parts are read, each on its own.
+            _split[index] = true;
+            Counters.CountSplit();
+            result = ReadParts(poll);
+        }
+
+        Publish(index, result, sentUs);
+    }
+
+    private ModbusResult ReadParts(PollRequestTable poll)
+    {
+        ModbusResult result = default;
+        _scratch.AsSpan(0, poll.Count).Clear();
+        for (int i = 0; i < poll.Spans.Count; i++)
+        {
+            ServeDeEnergising();
+            result = Read(poll, poll.Spans[i].Offset, poll.Spans[i].Count);
+            if (!result.IsGood)
+            {
+                break;
+            }
+        }
+
+        return result;
+    }
+
+    private ModbusResult Read(PollRequestTable poll, int offset, int count)
+    {
+        Span<ushort> words = _scratch.AsSpan(offset, count);
+        var address = (ushort)(poll.Address + offset);
         ModbusResult result = poll.Table is ModbusTable.Coils or ModbusTable.DiscreteInputs
-            ? _link.ReadBits(poll.UnitId, poll.Table, poll.Address, words, _table.TimeoutMs)
-            : _link.ReadRegisters(poll.UnitId, poll.Table, poll.Address, words, _table.TimeoutMs);
+            ? _link.ReadBits(poll.UnitId, poll.Table, address, words, _table.TimeoutMs)
+            : _link.ReadRegisters(poll.UnitId, poll.Table, address, words, _table.TimeoutMs);
         Counters.CountRead(result.IsGood);
+        return result;
+    }
+
+    private void Publish(int index, ModbusResult result, long sentUs)
+    {
         switch (result.Outcome)
         {
             case ModbusOutcome.Good:
-                Blocks[index].PublishGood(words, sentUs);
+                _schedule.Done(index);
+                Blocks[index].PublishGood(_scratch.AsSpan(0, _table.Polls[index].Count), sentUs);
                 break;
             case ModbusOutcome.DeviceException:
+                _schedule.Done(index);
+                Counters.CountException();
                 Blocks[index].PublishFailure(ReadResult.DeviceException, (byte)result.Exception);
                 break;
             default:
@@ -221,6 +271,11 @@ public sealed class LinkEngine
         if (result.Outcome is ModbusOutcome.Good or ModbusOutcome.DeviceException)
         {
             Commands[index].Complete(taken, result.IsGood);
+            if (!result.IsGood)
+            {
+                Counters.CountException();
+            }
+
             return;
         }
 
@@ -264,6 +319,10 @@ public sealed class LinkEngine
         if (outcome == ModbusOutcome.Timeout)
         {
             Counters.CountTimeout();
+        }
+        else if (outcome == ModbusOutcome.BadAnswer)
+        {
+            Counters.CountBadAnswer();
         }
     }
 

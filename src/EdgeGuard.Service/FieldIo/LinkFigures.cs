@@ -13,6 +13,9 @@ public sealed class LinkFigures
     private long _losses;
     private long _pollOverruns;
     private long _faults;
+    private long _exceptions;
+    private long _badAnswers;
+    private long _splits;
 
     /// <summary>Answered poll requests.</summary>
     public long GoodReads => Volatile.Read(ref _goodReads);
@@ -44,6 +47,15 @@ public sealed class LinkFigures
     /// <summary>Exceptions that no outcome describes: faults of the software.</summary>
     public long Faults => Volatile.Read(ref _faults);
 
+    /// <summary>Exception answers of devices, to reads and writes.</summary>
+    public long Exceptions => Volatile.Read(ref _exceptions);
+
+    /// <summary>Answers that did not fit their request; each closed the connection.</summary>
+    public long BadAnswers => Volatile.Read(ref _badAnswers);
+
+    /// <summary>Poll requests that a device refused to answer across a gap, and that are read in parts since.</summary>
+    public long SplitRequests => Volatile.Read(ref _splits);
+
     internal void CountRead(bool good) => Add(ref good ? ref _goodReads : ref _failedReads, 1);
 
     internal void CountWrite(bool good) => Add(ref good ? ref _goodWrites : ref _failedWrites, 1);
@@ -59,6 +71,12 @@ public sealed class LinkFigures
     internal void CountPollOverruns(long skipped) => Add(ref _pollOverruns, skipped);
 
     internal void CountFault() => Add(ref _faults, 1);
+
+    internal void CountException() => Add(ref _exceptions, 1);
+
+    internal void CountBadAnswer() => Add(ref _badAnswers, 1);
+
+    internal void CountSplit() => Add(ref _splits, 1);
 
     private static void Add(ref long counter, long by) => Volatile.Write(ref counter, counter + by);
 }

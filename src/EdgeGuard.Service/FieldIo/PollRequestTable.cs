@@ -1,4 +1,5 @@
 using EdgeGuard.Modbus;
+using EdgeGuard.Service.Configuration;
 
 namespace EdgeGuard.Service.FieldIo;
 
@@ -19,4 +20,10 @@ public sealed record PollRequestTable
 
     /// <summary>Number of registers (1 to 125) or bits (1 to 2000).</summary>
     public required int Count { get; init; }
+
+    /// <summary>Polled in every so many rounds, 1 or more.</summary>
+    public int EveryScans { get; init; } = 1;
+
+    /// <summary>Used parts in rising order, for a device that refuses to read the gaps between them; empty when all is used.</summary>
+    public IReadOnlyList<PollSpan> Spans { get; init; } = [];
 }

@@ -54,7 +54,7 @@ public static class GuardHost
         {
             if (options.Conductor is not null && plan.Links.FirstOrDefault(static l => !LinkBuilder.IsLocal(l)) is { } far)
             {
-                options.Log.Error("conducted: link {Link} leads to {Host}; expected an address of this machine, since simulated time guards nothing real; try without --conducted", far.Table.Name, far.Host);
+                options.Log.Error("conducted: link {Link} leads to {Host}; expected an address of this machine, since simulated time guards nothing real; try without --conducted", far.Table.Name, far.Options?.Place ?? far.Host);
                 return false;
             }
 

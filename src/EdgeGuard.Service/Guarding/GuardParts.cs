@@ -87,7 +87,7 @@ internal sealed class GuardParts : IDisposable
 
     private FieldBus BuildField(GuardPlan plan, GuardOptions options, FieldClock clock)
     {
-        Func<LinkPlan, IModbusLink> factory = options.LinkFactory ?? LinkBuilder.Tcp;
+        Func<LinkPlan, IModbusLink> factory = options.LinkFactory ?? LinkBuilder.Build;
         var workers = plan.Links.Select(l => new LinkWorker(new LinkEngine(l.Table, factory(l), clock), clock, JournalPort, options.Conductor is not null));
         return new FieldBus([.. workers], plan.Site.BlockWordCounts.Count, plan.Site.Units.Count);
     }

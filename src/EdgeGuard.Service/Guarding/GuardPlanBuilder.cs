@@ -15,7 +15,7 @@ public static class GuardPlanBuilder
             Site = site.Table,
             DataFolder = site.DataFolder,
             SettingsDigest = site.SettingsDigest,
-            Links = [.. site.Links.Select((link, index) => new LinkPlan(Table(site, link, index), link.Host, link.Port))],
+            Links = [.. site.Links.Select((link, index) => new LinkPlan(Table(site, link, index), link.Host, link.Port) { Options = link })],
             Statements = site.Notes,
         };
     }
@@ -27,6 +27,8 @@ public static class GuardPlanBuilder
         PollLeadMs = link.PollLeadMs,
         TimeoutMs = link.AnswerMs,
         ConnectTimeoutMs = link.ConnectMs,
+        ReconnectMinMs = link.ReconnectMinMs,
+        ReconnectMaxMs = link.ReconnectMaxMs,
         Polls = [.. site.Blocks.Select(Poll).Where((_, block) => site.Blocks[block].LinkIndex == index)],
         Writes = [.. site.Commands.OfType<CommandPoint>().Where(p => p.LinkIndex == index).Select(Point)],
     };
@@ -38,6 +40,8 @@ public static class GuardPlanBuilder
         Table = block.Table,
         Address = block.Address,
         Count = block.Count,
+        EveryScans = block.EveryScans,
+        Spans = block.Spans,
     };
 
     private static WritePointTable Point(CommandPoint point) => new()

@@ -2,19 +2,30 @@ using System.Net;
 using System.Net.Sockets;
 using EdgeGuard.Modbus.Client;
 using EdgeGuard.Modbus.Transports;
+using EdgeGuard.Service.Configuration;
 
 namespace EdgeGuard.Service.Guarding;
 
-/// <summary>Makes Modbus TCP connections; names are resolved once, at start, because resolving has no deadline.</summary>
+/// <summary>Makes connections; names are resolved once, at start, because resolving has no deadline.</summary>
 internal static class LinkBuilder
 {
     /// <summary>The connection of a link, not yet open.</summary>
     /// <exception cref="SocketException">The host name has no address.</exception>
-    public static IModbusLink Tcp(LinkPlan plan) => new TcpModbusLink(new IPEndPoint(Resolve(plan.Host), plan.Port));
+    /// <exception cref="ArgumentException">The transport is not available.</exception>
+    public static IModbusLink Build(LinkPlan plan)
+    {
+        if (plan.Options is { } options && (options.Transport != LinkTransport.Tcp || options.ZeroTransactionIds))
+        {
+            throw new ArgumentException($"link {plan.Table.Name}: this build speaks Modbus TCP with transaction ids only");
+        }
 
-    /// <summary>True when the link stays on this machine.</summary>
+        return new TcpModbusLink(new IPEndPoint(Resolve(plan.Host), plan.Port));
+    }
+
+    /// <summary>True when the link stays on this machine; a serial line leads to real devices.</summary>
     /// <exception cref="SocketException">The host name has no address.</exception>
-    public static bool IsLocal(LinkPlan plan) => IPAddress.IsLoopback(Resolve(plan.Host));
+    public static bool IsLocal(LinkPlan plan) =>
+        plan.Options?.Transport != LinkTransport.Serial && IPAddress.IsLoopback(Resolve(plan.Host));
 
     private static IPAddress Resolve(string host)
     {

@@ -46,13 +46,34 @@ internal static class CheckJson
         json.WriteEndArray();
     }
 
+    private static void WriteLinks(Utf8JsonWriter json, SiteConfiguration site)
+    {
+        json.WriteStartArray("links");
+        for (int i = 0; i < site.Links.Count; i++)
+        {
+            LinkLoad load = site.Loads[i];
+            json.WriteStartObject();
+            json.WriteString("name", site.Links[i].Name);
+            json.WriteNumber("requests", load.Requests);
+            json.WriteNumber("values", load.Values);
+            json.WriteNumber("pollMs", Math.Round(load.PollMs, 1));
+            json.WriteNumber("worstPollMs", Math.Round(load.WorstPollMs, 1));
+            json.WriteNumber("writeMs", Math.Round(load.WriteMs, 1));
+            json.WriteNumber("longestMs", Math.Round(load.LongestMs, 1));
+            json.WriteBoolean("delaysStated", load.Stated);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+    }
+
     private static void WriteSite(Utf8JsonWriter json, SiteConfiguration site)
     {
         json.WriteString("site", site.Table.Name);
         json.WriteNumber("scanMs", site.Table.ScanMs);
         json.WriteString("settingsDigest", site.SettingsDigest);
         json.WriteNumber("requestsPerScan", site.Blocks.Count);
-        json.WriteNumber("estimatedBusMs", site.Blocks.Count * CheckSummary.AssumedAnswerMs);
+        WriteLinks(json, site);
         json.WriteStartArray("units");
         foreach (UnitTable unit in site.Table.Units)
         {

@@ -7,11 +7,11 @@ namespace EdgeGuard.Commands;
 /// <summary>The plain summary of a good site: units, limits in force, what they mean for the gas, load of the links.</summary>
 internal static class CheckSummary
 {
-    /// <summary>Turn-around of one request that the estimate assumes, ms; an assumption, printed as such.</summary>
-    internal const int AssumedAnswerMs = 5;
-
     /// <summary>Inlet temperature for the computed lines, °C: cold gas needs the most power.</summary>
     private const double InletC = 20;
+
+    /// <summary>Above this a lost answer no longer finds room in the same scan, per cent; a rule of thumb.</summary>
+    private const double HighSharePercent = 70;
 
     public static void Write(SiteConfiguration site, string folder, TextWriter output)
     {
@@ -68,19 +68,19 @@ internal static class CheckSummary
     private static void WriteLink(SiteConfiguration site, int link, TextWriter output)
     {
         LinkOptions options = site.Links[link];
-        int requests = 0;
-        int words = 0;
-        foreach (PollBlock block in site.Blocks)
+        LinkLoad load = site.Loads[link];
+        double share = 100 * load.CycleMs / site.Table.ScanMs;
+        string basis = load.Stated ? "answer delays as stated" : "answer delay assumed, state \"answerDelayMs\"";
+        output.WriteLine($"  {options.Name} ({options.Place}): {Count(load.Requests, "request")}, {load.Values} values; bus time a scan {load.PollMs:F0} ms for polling, {load.WriteMs:F0} ms for writes under a permit, {share:F0} % of the scan ({basis}); polling starts {options.PollLeadMs} ms before the scan");
+        output.WriteLine($"    a removal waits at most {load.LongestMs:F0} ms for the request under way, {options.AnswerMs} ms if its device is silent");
+        if (load.WorstPollMs > options.PollLeadMs)
         {
-            requests += block.LinkIndex == link ? 1 : 0;
-            words += block.LinkIndex == link ? block.Count : 0;
+            output.WriteLine($"  Note: {options.Name}: polling takes up to {load.WorstPollMs:F0} ms and may not be complete at the scan; values would be one scan older. Raise \"pollLeadMs\" or \"scanMs\".");
         }
 
-        int estimateMs = requests * AssumedAnswerMs;
-        output.WriteLine($"  {options.Name} ({options.Host} port {options.Port}): {Count(requests, "request")}, {words} values; about {estimateMs} ms of bus time if a device answers within {AssumedAnswerMs} ms (assumed), polling starts {options.PollLeadMs} ms before the scan");
-        if (estimateMs > options.PollLeadMs)
+        if (share > HighSharePercent)
         {
-            output.WriteLine($"  Note: {options.Name}: polling may not be complete at the scan; values would be one scan older. Raise \"pollLeadMs\" or \"scanMs\".");
+            output.WriteLine($"  Note: {options.Name}: {share:F0} % of the line is taken; one lost answer delays everything behind it. Raise \"scanMs\" or \"baud\", or read some points less often (column \"every\").");
         }
     }
 

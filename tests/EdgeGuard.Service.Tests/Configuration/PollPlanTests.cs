@@ -44,9 +44,43 @@ public sealed class PollPlanTests
             blocks.Select(b => (b.Table, b.Count)));
     }
 
-    private static IReadOnlyList<PollBlock> MeterBlocks(string rows)
+    [Fact]
+    public void A_device_that_gives_fewer_registers_or_has_holes_says_so_and_gets_other_requests()
+    {
+        const string Rows = "a,record,input,9,u16,,,1,0,,,,,r,\nb,record,input,12,f64,ABCD,,1,0,,,,,r,\n";
+
+        Assert.Equal([(0, 16)], MeterBlocks(Rows).Select(b => ((int)b.Address, b.Count)));
+        Assert.Equal([(0, 10), (12, 4)], MeterBlocks(Rows, "\"maxRegisters\": 15").Select(b => ((int)b.Address, b.Count)));
+        Assert.Equal([(0, 5), (9, 1), (12, 4)], MeterBlocks(Rows, "\"maxGap\": 0").Select(b => ((int)b.Address, b.Count)));
+        PollSpan[] parts = [new(0, 5), new(9, 1), new(12, 4)];
+        Assert.Equal(parts, MeterBlocks(Rows)[0].Spans);
+    }
+
+    [Fact]
+    public void A_slower_point_has_its_own_request_unless_it_lies_inside_one_that_is_read_anyway()
+    {
+        const string Rows = "inside,record,input,7,u16,,,1,0,,,,,r,,10\nfast,record,input,9,u16,,,1,0,,,,,r,,\nslow,record,input,20,u16,,,1,0,,,,,r,,10\nslower,record,input,22,u16,,,1,0,,,,,r,,600\n";
+
+        IReadOnlyList<PollBlock> blocks = MeterBlocks(Rows, every: true);
+
+        Assert.Equal([(0, 10, 1), (20, 1, 10), (22, 1, 600)], blocks.Select(b => ((int)b.Address, b.Count, b.EveryScans)));
+        PollSpan[] parts = [new(0, 5), new(7, 1), new(9, 1)];
+        Assert.Equal(parts, blocks[0].Spans);
+    }
+
+    private static IReadOnlyList<PollBlock> MeterBlocks(string rows, string? device = null, bool every = false)
     {
         using var site = new TemporarySite(SiteFolders.Minimal);
+        if (device is not null)
+        {
+            site.Replace("site.json", "\"map\": \"meter.csv\"", "\"map\": \"meter.csv\", " + device);
+        }
+
+        if (every)
+        {
+            site.Write("meter.csv", Encoding.UTF8.GetBytes(string.Join('\n', site.Read("meter.csv").Split('\n').Select(l => l.StartsWith('#') || l.Length == 0 ? l : l + (l.Contains("sentinel", StringComparison.Ordinal) ? ",every" : ",")))));
+        }
+
         site.Write("meter.csv", Encoding.UTF8.GetBytes(site.Read("meter.csv") + rows));
         SiteLoadResult result = SiteLoader.Load(site.Folder);
         Assert.Equal(string.Empty, string.Join('\n', result.Faults));

@@ -12,7 +12,7 @@ public sealed class SettingsDigestTests
 {
     /// <summary>Properties that hold further records (changed on their own) or text for messages.</summary>
     private static readonly string[] NotLeaves =
-        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "EqualityContract"];
+        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "EqualityContract"];
 
     [Fact]
     public void The_digest_is_the_sha256_of_the_settings_text()

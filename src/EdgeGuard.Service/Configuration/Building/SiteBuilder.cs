@@ -9,15 +9,15 @@ internal static class SiteBuilder
     private const string DefaultDataFolder = "data";
     private const string DefaultBind = "127.0.0.1";
 
-    public static SiteConfiguration Build(SiteDraft draft, string folder)
+    public static SiteConfiguration Build(SiteDraft draft, PollPlan plan, string folder)
     {
-        var plan = new PollPlan(draft);
         var site = new SiteConfiguration
         {
             Folder = folder,
             DataFolder = Path.GetFullPath(Path.Combine(folder, draft.Section.Text("dataFolder") ?? DefaultDataFolder)),
             Table = BuildTable(draft, plan),
             Links = [.. draft.Links.Select(BuildLink)],
+            Loads = [.. draft.Links.Select((_, i) => LoadBuilder.Of(draft, plan, i))],
             Blocks = plan.Blocks,
             Commands = [.. draft.Units.SelectMany(u => CommandBuilder.Build(u))],
             Units = [.. draft.Units.Select(BuildOptions)],
@@ -43,11 +43,19 @@ internal static class SiteBuilder
     private static LinkOptions BuildLink(LinkDraft link) => new()
     {
         Name = link.Name!,
-        Host = link.Host!,
+        Transport = link.Transport,
+        Host = link.Host ?? string.Empty,
         Port = (int)link.Port,
+        SerialPort = link.SerialPort ?? string.Empty,
+        Baud = double.IsFinite(link.Baud) ? (int)link.Baud : 0,
+        Parity = link.Parity,
+        StopBits = (int)link.StopBits,
         ConnectMs = (int)link.ConnectMs,
         AnswerMs = (int)link.AnswerMs,
         PollLeadMs = (int)link.PollLeadMs,
+        ReconnectMinMs = (int)link.ReconnectMinMs,
+        ReconnectMaxMs = (int)link.ReconnectMaxMs,
+        ZeroTransactionIds = link.ZeroTransactionIds,
     };
 
     private static PublisherOptions BuildPublication(Section publication) => new()

@@ -89,6 +89,7 @@ internal static class UnitBuilder
             Type = bound.Point.Type,
             Order = bound.Point.Order,
             Bit = bound.Point.Bit,
+            BitCount = bound.Point.BitCount,
             Scale = scale,
             Offset = offset,
             RangeMin = min,

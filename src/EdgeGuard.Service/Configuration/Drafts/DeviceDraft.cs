@@ -17,6 +17,18 @@ internal sealed class DeviceDraft(Section section, int index)
 
     public string? MapFile { get; } = section.Text("map");
 
+    /// <summary>Registers of one read request at most.</summary>
+    public double MaxRegisters { get; } = section.Number("maxRegisters");
+
+    /// <summary>Unused registers that a read request may read over.</summary>
+    public double MaxGap { get; } = section.Number("maxGap");
+
+    /// <summary>Time from the end of a request to the answer, ms; by transport unless stated. Set once the link is known.</summary>
+    public double AnswerDelayMs => Section.Number("answerDelayMs", OnSerialLine ? LineTiming.AssumedSerialDelayMs : LineTiming.AssumedTcpDelayMs);
+
+    /// <summary>True when the link leads to a serial line whose rate is known.</summary>
+    public bool OnSerialLine { get; set; }
+
     /// <summary>Index of the link; -1 when unknown.</summary>
     public int Link { get; set; } = -1;
 

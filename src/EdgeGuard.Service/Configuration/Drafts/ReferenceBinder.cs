@@ -13,6 +13,8 @@ internal static class ReferenceBinder
             {
                 Unknown(device.Section.At("link"), "link", name, links, faults);
             }
+
+            device.OnSerialLine = device.Link >= 0 && (site.Links[device.Link].Transport != LinkTransport.Tcp || double.IsFinite(site.Links[device.Link].Baud));
         }
 
         string[] devices = [.. site.Devices.Select(d => d.Name).OfType<string>()];

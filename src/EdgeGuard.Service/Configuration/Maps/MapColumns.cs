@@ -18,11 +18,15 @@ internal static class MapColumns
     public const int Sentinel = 12;
     public const int Access = 13;
     public const int Volatile = 14;
+    public const int Every = 15;
 
     public static readonly IReadOnlyList<string> Names =
     [
         "name", "role", "table", "address", "type", "order", "bit", "scale", "offset", "unit", "min", "max", "sentinel", "access", "volatile",
     ];
+
+    /// <summary>A column a map may leave out.</summary>
+    public const string Optional = "every";
 
     public static string Header => string.Join(',', Names);
 }

@@ -15,7 +15,7 @@ internal static class RegisterMapReader
     {
         int before = faults.Count;
         var points = new List<RegisterPoint>();
-        bool headerSeen = false;
+        int columns = 0;
         int line = 0;
         foreach (string raw in Encoding.UTF8.GetString(bytes).TrimStart('\uFEFF').Split('\n'))
         {
@@ -28,19 +28,21 @@ internal static class RegisterMapReader
             }
 
             List<MapCell> cells = Split(file, line, text);
-            if (headerSeen)
+            if (columns > 0)
             {
-                ReadRow(cells, points, faults);
+                ReadRow(cells, columns, points, faults);
             }
             else if (!IsHeader(cells, faults))
             {
                 return new RegisterMap(file, [], Complete: false);
             }
-
-            headerSeen = true;
+            else
+            {
+                columns = cells.Count;
+            }
         }
 
-        JudgeWhole(file, points, headerSeen, faults);
+        JudgeWhole(file, points, columns > 0, faults);
         return new RegisterMap(file, points, faults.Count == before);
     }
 
@@ -60,9 +62,10 @@ internal static class RegisterMapReader
 
     private static bool IsHeader(List<MapCell> cells, FaultList faults)
     {
+        bool optional = cells.Count > MapColumns.Names.Count && string.Equals(cells[MapColumns.Every].Text, MapColumns.Optional, StringComparison.Ordinal);
         for (int i = 0; i < Math.Max(cells.Count, MapColumns.Names.Count); i++)
         {
-            string expected = i < MapColumns.Names.Count ? MapColumns.Names[i] : string.Empty;
+            string expected = i < MapColumns.Names.Count ? MapColumns.Names[i] : optional && i == MapColumns.Every ? MapColumns.Optional : string.Empty;
             string found = i < cells.Count ? cells[i].Text : string.Empty;
             if (!string.Equals(expected, found, StringComparison.Ordinal))
             {
@@ -76,11 +79,11 @@ internal static class RegisterMapReader
         return true;
     }
 
-    private static void ReadRow(List<MapCell> cells, List<RegisterPoint> points, FaultList faults)
+    private static void ReadRow(List<MapCell> cells, int columns, List<RegisterPoint> points, FaultList faults)
     {
-        if (cells.Count != MapColumns.Names.Count)
+        if (cells.Count != columns)
         {
-            faults.Add(cells[0].At, "wrong number of cells in a row", $"{cells.Count} cells", $"{MapColumns.Names.Count} cells, as in the header", "to add or remove commas; an empty cell is allowed");
+            faults.Add(cells[0].At, "wrong number of cells in a row", $"{cells.Count} cells", $"{columns} cells, as in the header", "to add or remove commas; an empty cell is allowed");
             return;
         }
 

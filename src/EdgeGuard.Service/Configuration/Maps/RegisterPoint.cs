@@ -19,6 +19,9 @@ internal sealed record RegisterPoint
     /// <summary>True for a point that is polled and recorded without a role.</summary>
     public bool RecordOnly { get; init; }
 
+    /// <summary>True for a setting of the device: compared with its snapshot, not polled.</summary>
+    public bool Setting { get; init; }
+
     public required ModbusTable Table { get; init; }
 
     public required int Address { get; init; }
@@ -28,6 +31,15 @@ internal sealed record RegisterPoint
     public WordOrder Order { get; init; }
 
     public int Bit { get; init; }
+
+    /// <summary>Number of bits of a bit field.</summary>
+    public int BitCount { get; init; } = 1;
+
+    /// <summary>Registers of a text, two characters each; 0 for a number.</summary>
+    public int TextWords { get; init; }
+
+    /// <summary>Read in every so many scans.</summary>
+    public int EveryScans { get; init; } = 1;
 
     public double Scale { get; init; } = 1;
 
@@ -45,7 +57,7 @@ internal sealed record RegisterPoint
 
     public bool Volatile { get; init; }
 
-    public int WordCount => Type is WordType.UInt32 or WordType.Int32 or WordType.Float32 ? 2 : 1;
+    public int WordCount => TextWords > 0 ? TextWords : Math.Max(1, WordTypes.WordCount(Type));
 
     public bool IsBitTable => Table is ModbusTable.Coils or ModbusTable.DiscreteInputs;
 

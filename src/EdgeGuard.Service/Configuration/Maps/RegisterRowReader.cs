@@ -7,28 +7,37 @@ namespace EdgeGuard.Service.Configuration.Maps;
 /// <summary>Judges the cells of one row of a register map and makes the point of it.</summary>
 internal sealed class RegisterRowReader(List<MapCell> cells, FaultList faults)
 {
+    private const int MostScans = 600;
     private static readonly string[] Tables = ["coil", "discrete", "input", "holding"];
-    private static readonly string[] Types = ["bit", "u16", "i16", "u32", "i32", "f32"];
+    private static readonly string[] Types = ["bit", "u16", "i16", "u32", "i32", "f32", "u64", "i64", "f64", "bcd16", "bcd32", "bits"];
     private static readonly string[] Orders = ["ABCD", "CDAB", "BADC", "DCBA"];
+
+    /// <summary>The name of a type in the `type` column.</summary>
+    public static string TypeName(WordType type) => Types[(int)type - 1];
 
     public RegisterPoint? Read()
     {
         int before = faults.Count;
         string name = ReadName();
-        RoleFact? role = ReadRole(out bool recordOnly);
+        RoleFact? role = ReadRole(out bool recordOnly, out bool setting);
         ModbusTable table = ReadTable();
-        WordType type = ReadType(table);
+        WordType type = ReadType(table, out int textWords);
+        int words = textWords > 0 ? textWords : WordTypes.WordCount(type);
+        (int bit, int bitCount) = ReadBits(table, type);
         var point = new RegisterPoint
         {
             Name = name,
             Cells = cells,
             Role = role,
             RecordOnly = recordOnly,
+            Setting = setting,
             Table = table,
             Type = type,
-            Address = ReadAddress(table, type),
-            Order = ReadOrder(type),
-            Bit = ReadBit(table, type),
+            TextWords = textWords,
+            Address = ReadAddress(table, words),
+            Order = ReadOrder(textWords > 0 ? 1 : words),
+            Bit = bit,
+            BitCount = bitCount,
             Scale = ReadScale(),
             Offset = Number(MapColumns.Offset, 0),
             Unit = cells[MapColumns.Unit].IsEmpty ? string.Empty : cells[MapColumns.Unit].Text,
@@ -37,6 +46,7 @@ internal sealed class RegisterRowReader(List<MapCell> cells, FaultList faults)
             Sentinel = Number(MapColumns.Sentinel, double.NaN),
             Writable = ReadAccess(table),
             Volatile = ReadVolatile(),
+            EveryScans = ReadEvery(),
         };
         RowMeaning.Check(point, faults);
         return faults.Count == before ? point : null;
@@ -59,11 +69,12 @@ internal sealed class RegisterRowReader(List<MapCell> cells, FaultList faults)
         return name;
     }
 
-    private RoleFact? ReadRole(out bool recordOnly)
+    private RoleFact? ReadRole(out bool recordOnly, out bool setting)
     {
         MapCell cell = cells[MapColumns.Role];
         recordOnly = string.Equals(cell.Text, RoleFacts.RecordOnly, StringComparison.Ordinal);
-        if (cell.IsEmpty || recordOnly)
+        setting = string.Equals(cell.Text, RoleFacts.Setting, StringComparison.Ordinal);
+        if (cell.IsEmpty || recordOnly || setting)
         {
             return null;
         }
@@ -71,7 +82,7 @@ internal sealed class RegisterRowReader(List<MapCell> cells, FaultList faults)
         RoleFact? role = RoleFacts.Find(cell.Text);
         if (role is null)
         {
-            string[] names = [.. RoleFacts.All.Select(r => r.Name), RoleFacts.RecordOnly];
+            string[] names = [.. RoleFacts.All.Select(r => r.Name), RoleFacts.RecordOnly, RoleFacts.Setting];
             Fault(MapColumns.Role, "unknown role", "nothing, or one of " + string.Join(", ", names), NearMiss.Advice(cell.Text, names, $"\"{RoleFacts.RecordOnly}\" to poll and record it without a meaning to the unit"));
         }
 
@@ -87,10 +98,12 @@ internal sealed class RegisterRowReader(List<MapCell> cells, FaultList faults)
         _ => ModbusTable.None,
     };
 
-    private WordType ReadType(ModbusTable table)
+    private WordType ReadType(ModbusTable table, out int textWords)
     {
-        var type = (WordType)(Word(MapColumns.Type, Types, "unknown type") + 1);
-        if (table is ModbusTable.Coils or ModbusTable.DiscreteInputs && type > WordType.Bit)
+        string text = cells[MapColumns.Type].Text;
+        bool isText = MapText.TryWords(text, out textWords);
+        var type = isText ? WordType.None : (WordType)(Word(MapColumns.Type, [.. Types, "text8"], "unknown type") + 1);
+        if (table is ModbusTable.Coils or ModbusTable.DiscreteInputs && (isText || type > WordType.Bit))
         {
             Fault(MapColumns.Type, "a coil or discrete input holds one bit", "\"bit\"", "\"bit\", or table \"holding\" or \"input\"");
         }
@@ -98,7 +111,7 @@ internal sealed class RegisterRowReader(List<MapCell> cells, FaultList faults)
         return type;
     }
 
-    private int ReadAddress(ModbusTable table, WordType type)
+    private int ReadAddress(ModbusTable table, int words)
     {
         MapCell cell = cells[MapColumns.Address];
         bool hexadecimal = cell.Text.StartsWith("0x", StringComparison.Ordinal);
@@ -111,13 +124,13 @@ internal sealed class RegisterRowReader(List<MapCell> cells, FaultList faults)
         }
 
         int? traditional = hexadecimal ? null : AddressNotation.FromTraditional(table, address);
-        int last = AddressNotation.Highest - (type >= WordType.UInt32 ? 1 : 0);
+        int last = AddressNotation.Highest - Math.Max(0, words - 1);
         if (address > last)
         {
             string advice = traditional is { } meant
                 ? $"{meant}, if {address} is meant in the traditional notation"
                 : "the zero-based protocol address of the device's register list";
-            string width = type >= WordType.UInt32 ? " for a value of two registers" : string.Empty;
+            string width = words > 1 ? $" for a value of {(words == 2 ? "two" : words)} registers" : string.Empty;
             Fault(MapColumns.Address, "the address lies beyond the table", $"0 to {last}{width}", advice);
             return 0;
         }
@@ -130,21 +143,21 @@ internal sealed class RegisterRowReader(List<MapCell> cells, FaultList faults)
         return (int)address;
     }
 
-    private WordOrder ReadOrder(WordType type)
+    private WordOrder ReadOrder(int words)
     {
-        bool wide = type >= WordType.UInt32;
+        bool wide = words > 1;
         if (cells[MapColumns.Order].IsEmpty)
         {
             if (wide)
             {
-                Fault(MapColumns.Order, "the word order of a 32-bit value is missing", "one of " + string.Join(", ", Orders), "\"ABCD\" if the device sends the high word first, \"CDAB\" if the low word; compare a known reading");
+                Fault(MapColumns.Order, $"the word order of a {16 * words}-bit value is missing", "one of " + string.Join(", ", Orders), "\"ABCD\" if the device sends the high word first, \"CDAB\" if the low word; compare a known reading");
             }
 
             return WordOrder.None;
         }
 
         int order = Word(MapColumns.Order, Orders, "unknown word order");
-        if (!wide && order >= 0 && type != WordType.None)
+        if (words == 1 && order >= 0)
         {
             Fault(MapColumns.Order, "a value of one register has no word order", "an empty cell", "to empty the cell, or a 32-bit type");
         }
@@ -152,26 +165,33 @@ internal sealed class RegisterRowReader(List<MapCell> cells, FaultList faults)
         return (WordOrder)(order + 1);
     }
 
-    private int ReadBit(ModbusTable table, WordType type)
+    /// <summary>The bit of a "bit", the bits of "bits" as "4..7".</summary>
+    private (int Bit, int Count) ReadBits(ModbusTable table, WordType type)
     {
         MapCell cell = cells[MapColumns.Bit];
-        bool needed = table is ModbusTable.InputRegisters or ModbusTable.HoldingRegisters && type == WordType.Bit;
-        if (cell.IsEmpty && !needed)
+        bool register = table is ModbusTable.InputRegisters or ModbusTable.HoldingRegisters;
+        bool field = register && type == WordType.BitField;
+        bool one = register && type == WordType.Bit;
+        if (cell.IsEmpty && !one && !field)
         {
-            return 0;
+            return (0, 1);
         }
 
-        bool good = int.TryParse(cell.Text, NumberStyles.None, CultureInfo.InvariantCulture, out int bit) && bit <= 15;
-        if (!needed)
+        bool good = MapText.TryBits(cell.Text, out int low, out int high);
+        if (!one && !field)
         {
             Fault(MapColumns.Bit, "a bit number has no meaning here", "an empty cell", "to empty the cell, or type \"bit\" in table \"input\" or \"holding\"");
         }
-        else if (!good)
+        else if (one && !(good && low == high))
         {
             Fault(MapColumns.Bit, "the bit number is missing or wrong", "0 (least significant) to 15", "0 for the least significant bit");
         }
+        else if (field && !(good && low < high))
+        {
+            Fault(MapColumns.Bit, "the bits are missing or wrong", "the lowest and the highest bit, \"0..3\" to \"0..15\"", "\"4..7\" for the second four bits, or type \"bit\" for a single one");
+        }
 
-        return good ? bit : 0;
+        return good ? (low, high - low + 1) : (0, 1);
     }
 
     private double ReadScale()
@@ -222,6 +242,22 @@ internal sealed class RegisterRowReader(List<MapCell> cells, FaultList faults)
         }
 
         return Word(MapColumns.Volatile, ["no", "yes"], "unknown answer in column \"volatile\"") == 1;
+    }
+
+    private int ReadEvery()
+    {
+        if (cells.Count <= MapColumns.Every || cells[MapColumns.Every].IsEmpty)
+        {
+            return 1;
+        }
+
+        bool good = int.TryParse(cells[MapColumns.Every].Text, NumberStyles.None, CultureInfo.InvariantCulture, out int scans) && scans is >= 1 and <= MostScans;
+        if (!good)
+        {
+            Fault(MapColumns.Every, "no usable number in column \"every\"", $"1 to {MostScans}: read in every so many scans", "an empty cell to read it in every scan");
+        }
+
+        return good ? scans : 1;
     }
 
     private int Word(int column, string[] words, string what)

@@ -8,6 +8,9 @@ internal static class RoleFacts
     /// <summary>In the `role` column: polled and recorded, without a meaning to the unit.</summary>
     public const string RecordOnly = "record";
 
+    /// <summary>In the `role` column: a setting of the device, compared with its snapshot at each connect.</summary>
+    public const string Setting = "setting";
+
     public static readonly IReadOnlyList<RoleFact> All =
     [
         new("elementTemperature", SignalRole.ElementTemperature, RoleDimension.Temperature),

@@ -12,15 +12,43 @@ internal static class RowMeaning
             faults.Add(point.Place(MapColumns.Min), "the plausible range is empty", $"min {point.Min}, max {point.Max}", "min below max", "to swap the two");
         }
 
+        if (point.TextWords > 0)
+        {
+            CheckText(point, faults);
+        }
+
+        if (point.EveryScans > 1 && point.Setting)
+        {
+            faults.Add(point.Place(MapColumns.Every), "a setting is not polled", $"{point.EveryScans}", "an empty cell", "to empty the cell");
+        }
+
         if (point.Role is { } role)
         {
             CheckRole(point, role, faults);
         }
     }
 
+    /// <summary>A text identifies a device; it has no range, and nothing is decided from it.</summary>
+    private static void CheckText(RegisterPoint point, FaultList faults)
+    {
+        foreach (int column in (int[])[MapColumns.Min, MapColumns.Max, MapColumns.Sentinel])
+        {
+            if (!point.Cells[column].IsEmpty)
+            {
+                faults.Add(point.Place(column), "a text has no range and no sentinel", Quoted.Of(point.Cells[column].Text), "an empty cell", "to empty the cell, or a type of numbers");
+            }
+        }
+    }
+
     /// <summary>Judges a point for the role it is to play; also used for points that the site file names for a role.</summary>
     public static void CheckRole(RegisterPoint point, RoleFact role, FaultList faults)
     {
+        if (point.TextWords > 0)
+        {
+            faults.Add(point.Place(MapColumns.Type), $"a text cannot carry the role \"{role.Name}\"", Quoted.Of(point.Cells[MapColumns.Type].Text), "a type of numbers, or the role \"record\" or \"setting\"", "\"f32\" or \"i16\", as the device has it");
+            return;
+        }
+
         CheckUnit(point, role, faults);
         if (role.Dimension is RoleDimension.Digital or RoleDimension.Count)
         {

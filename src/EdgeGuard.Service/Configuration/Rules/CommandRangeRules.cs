@@ -54,7 +54,7 @@ internal static class CommandRangeRules
     private static bool Fits(UnitDraft unit, BoundPoint bound, double value)
     {
         (double scale, double offset) = bound.CoreScale(unit.Gas);
-        Span<ushort> words = stackalloc ushort[2];
+        Span<ushort> words = stackalloc ushort[4];
         return WordEncoder.TryEncode(value, bound.Point.Type, bound.Point.Order, scale, offset, words, out _);
     }
 }

@@ -17,6 +17,7 @@ internal static class CommandRules
             {
                 CheckEndurance(CommandFacts.Of(role), point, faults);
                 CheckSingleBit(point, faults);
+                CheckWidth(CommandFacts.Of(role), point, faults);
             }
 
             if (unit.BindingComplete && unit.Enforces)
@@ -44,9 +45,19 @@ internal static class CommandRules
 
     private static void CheckSingleBit(BoundPoint bound, FaultList faults)
     {
-        if (bound.Point.Table == ModbusTable.HoldingRegisters && bound.Point.Type == WordType.Bit)
+        if (bound.Point.Table == ModbusTable.HoldingRegisters && bound.Point.Type is WordType.Bit or WordType.BitField)
         {
-            faults.Add(bound.Point.Place(MapColumns.Type), "writing one bit of a register would overwrite its other 15 bits", $"\"bit\" at {bound.Point.AddressText}", "a coil or a whole register", "the coil of this bit if the device offers one, or access \"r\"");
+            string what = bound.Point.Type == WordType.Bit ? "writing one bit of a register would overwrite its other 15 bits" : "writing some bits of a register would overwrite its other bits";
+            faults.Add(bound.Point.Place(MapColumns.Type), what, $"{Quoted.Of(bound.Point.Cells[MapColumns.Type].Text)} at {bound.Point.AddressText}", "a coil or a whole register", "the coil of this bit if the device offers one, or access \"r\"");
+        }
+    }
+
+    /// <summary>A command is exchanged between scan and link in one machine word, which has room for two registers.</summary>
+    private static void CheckWidth(CommandFact command, BoundPoint bound, FaultList faults)
+    {
+        if (bound.Point.WordCount > 2)
+        {
+            faults.Add(bound.Point.Place(MapColumns.Type), $"the command \"{command.Name}\" takes more than two registers", $"{Quoted.Of(bound.Point.Cells[MapColumns.Type].Text)} at {bound.Point.AddressText}", "a type of one or two registers", "the device's 16 or 32 bit copy of this register, or access \"r\"");
         }
     }
 

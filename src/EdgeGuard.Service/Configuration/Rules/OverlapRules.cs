@@ -51,8 +51,10 @@ internal static class OverlapRules
             return true;
         }
 
-        bool aBit = a.Type == WordType.Bit;
-        bool bBit = b.Type == WordType.Bit;
-        return aBit && bBit ? a.Bit == b.Bit : !(aBit || bBit) || a.WordCount + b.WordCount > 2;
+        bool aBits = a.Type is WordType.Bit or WordType.BitField;
+        bool bBits = b.Type is WordType.Bit or WordType.BitField;
+        return aBits && bBits
+            ? a.Bit < b.Bit + b.BitCount && b.Bit < a.Bit + a.BitCount
+            : !(aBits || bBits) || a.WordCount + b.WordCount > 2;
     }
 }

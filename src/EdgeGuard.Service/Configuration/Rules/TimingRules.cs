@@ -1,4 +1,5 @@
 using EdgeGuard.Service.Configuration.Drafts;
+using EdgeGuard.Service.Configuration.Maps;
 
 namespace EdgeGuard.Service.Configuration.Rules;
 
@@ -19,6 +20,7 @@ internal static class TimingRules
         {
             CheckUnit(site.ScanMs, unit, faults);
             CheckAnswerTime(site, unit, faults);
+            CheckRates(site.ScanMs, unit, faults);
         }
     }
 
@@ -71,6 +73,19 @@ internal static class TimingRules
             if (link.AnswerMs >= unit.Comm.Number("limitMs"))
             {
                 faults.Add(link.Section.At("answerMs"), "one lost answer would use up the communication limit", $"{link.AnswerMs} ms", $"less than the communication limit of {unit.Comm.Number("limitMs")} ms", "\"answerMs\": 200");
+            }
+        }
+    }
+
+    /// <summary>What decides must be read again before it is stale, one lost answer included.</summary>
+    private static void CheckRates(double scanMs, UnitDraft unit, FaultList faults)
+    {
+        foreach (BoundPoint bound in unit.BoundSignals.Values.Where(b => b.Point.EveryScans > 1))
+        {
+            double periodMs = bound.Point.EveryScans * scanMs;
+            if (2 * periodMs > unit.StaleMs(scanMs))
+            {
+                faults.Add(bound.Point.Place(MapColumns.Every), $"{Quoted.Of(bound.Point.Name)} would be stale before it is read again", $"read every {periodMs} ms", $"at most half of \"staleMs\", {unit.StaleMs(scanMs)} ms", "an empty cell in column \"every\", or a larger \"staleMs\" if the unit can wait that long");
             }
         }
     }

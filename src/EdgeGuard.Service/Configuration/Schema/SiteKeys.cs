@@ -94,11 +94,19 @@ internal static class SiteKeys
     public static readonly SectionSpec Link = new("links",
     [
         RequiredText("name"),
-        RequiredText("host"),
+        Choice("transport", "tcp", "rtuTcp", "serial"),
+        new KeySpec("host", KeyKind.Text),
         Integer("port", 1, 65_535) with { Default = 502 },
+        new KeySpec("serialPort", KeyKind.Text),
+        Integer("baud", 300, 1_000_000),
+        Choice("parity", "even", "none", "odd"),
+        Integer("stopBits", 1, 2),
         Integer("connectMs", 50, 10_000) with { Default = 1_000 },
         Integer("answerMs", 10, 5_000) with { Default = 200 },
         Integer("pollLeadMs", 1, 900),
+        Integer("reconnectMinMs", 10, 10_000) with { Default = 100 },
+        Integer("reconnectMaxMs", 100, 60_000) with { Default = 2_000 },
+        new KeySpec("zeroTransactionIds", KeyKind.Flag),
     ]);
 
     public static readonly SectionSpec Device = new("devices",
@@ -107,6 +115,9 @@ internal static class SiteKeys
         RequiredText("link"),
         Integer("unitId", 1, 255) with { Required = true },
         RequiredText("map"),
+        Integer("maxRegisters", 1, 125) with { Default = 125 },
+        Integer("maxGap", 0, 124) with { Default = 8 },
+        Number("answerDelayMs", 0, 2_000),
     ]);
 
     public static readonly SectionSpec Unit = new("units",
