@@ -65,6 +65,14 @@ internal sealed class Driver
         Run(seconds);
     }
 
+    /// <summary>Turns the blower so that the true flow stays at a figure whatever the temperature, and runs for half a second.</summary>
+    public void RunAtFlow(double flowKgPerHour)
+    {
+        double share = flowKgPerHour / Cabinet.Profile.ColdFullFlowKgPerHour / HeaterModel.HotFactor(Cabinet.Profile, Heater.DuctC);
+        Write(CabinetRegisters.BlowerAddress, (ushort)Math.Round(Math.Min(share, 1.0) * 1000));
+        Run(0.5);
+    }
+
     public void Energise()
     {
         Write(CabinetRegisters.BlowerAddress, (ushort)(Cabinet.Profile.BlowerRunPercent * 10));

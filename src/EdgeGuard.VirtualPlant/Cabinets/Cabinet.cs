@@ -1,3 +1,4 @@
+using EdgeGuard.VirtualPlant.Electrical;
 using EdgeGuard.VirtualPlant.Faults;
 using EdgeGuard.VirtualPlant.Ledger;
 using EdgeGuard.VirtualPlant.Physics;
@@ -17,7 +18,7 @@ public sealed class Cabinet
 
     private readonly Contactor _contactor;
 
-    private readonly PiController _controller;
+    private readonly IControlLoop _controller;
 
     private readonly LocalProgramme _programme;
 
@@ -35,8 +36,11 @@ public sealed class Cabinet
         Ledger = new UnitLedger(profile.Name, profile.RatedKw, profile.Limits);
         _watchdog = new PermitWatchdog(profile.WatchdogMs);
         _contactor = new Contactor(profile.ContactorMs);
-        _controller = new PiController(profile.GainPercentPerK, profile.IntegralS);
+        _controller = profile.Cascade is { } cascade
+            ? new CascadeLoop(cascade, profile.InletC)
+            : new SingleLoop(new PiController(profile.GainPercentPerK, profile.IntegralS));
         _programme = new LocalProgramme(profile);
+        Electrical = new PowerStage(profile);
         _element = new Thermocouple(profile.AmbientC);
         _outlet = new Thermocouple(profile.AmbientC);
     }
@@ -49,6 +53,9 @@ public sealed class Cabinet
 
     /// <summary>True state of the heater.</summary>
     public HeaterState Heater { get; }
+
+    /// <summary>Supply, controller legs and element legs.</summary>
+    public PowerStage Electrical { get; }
 
     /// <summary>The judge.</summary>
     public UnitLedger Ledger { get; }
@@ -143,7 +150,8 @@ public sealed class Cabinet
         bool coil = ChainClosed && (Local || (Registers.Relay && _watchdog.IsAlive(NowMs)));
         _contactor.Step(coil, Faults.Has(FaultKind.ContactorWelded), stepMs);
         StepController(stepMs);
-        double powerKw = PowerKw();
+        Electrical.Step(Firing ? OutputPercent / 100.0 : 0.0, _contactor.Closed, Faults, stepMs);
+        double powerKw = Electrical.PowerKw;
         double blower = Faults.Has(FaultKind.BlowerStop) ? 0.0 : BlowerPercent / 100.0;
         HeaterModel.Step(Profile, Heater, powerKw, blower, Faults.ArgumentOr(FaultKind.FilterClog, 1.0), stepMs);
         NowMs += stepMs;
@@ -165,6 +173,13 @@ public sealed class Cabinet
         SetpointC = Rounded(SetpointC),
         OutputPercent = Rounded(OutputPercent),
         PowerKw = Rounded(Heater.PowerKw),
+        CurrentL1A = Rounded(Electrical.CurrentsA.L1),
+        CurrentL2A = Rounded(Electrical.CurrentsA.L2),
+        CurrentL3A = Rounded(Electrical.CurrentsA.L3),
+        VoltageL1V = Rounded(Electrical.VoltagesV.L1),
+        VoltageL2V = Rounded(Electrical.VoltagesV.L2),
+        VoltageL3V = Rounded(Electrical.VoltagesV.L3),
+        LeakageMa = Rounded(Electrical.LeakageMa),
         FlowKgPerHour = Rounded(Heater.FlowKgPerHour),
         MeterKgPerHour = Rounded(MeterKgPerHour),
         BlowerPercent = BlowerPercent,
@@ -202,37 +217,24 @@ public sealed class Cabinet
             _programme.Step(stepMs);
         }
 
+        var values = new LoopValues(SetpointC, OutletIndicatedC, ElementIndicatedC);
         if (!Firing)
         {
             // The auxiliary contact tells the controller; otherwise it would wind up behind an open contactor.
-            _controller.Track(0.0);
+            _controller.Track(values, 0.0);
         }
         else if (!Local && Registers.Manual)
         {
-            _controller.Track(Math.Min(Registers.ManualPercent, Registers.OutputLimitPercent));
+            _controller.Track(values, Math.Min(Registers.ManualPercent, Registers.OutputLimitPercent));
         }
-        else if (_outlet.Broken)
+        else if (_outlet.Broken || (_element.Broken && Profile.Cascade is not null))
         {
-            _controller.Track(0.0);
+            _controller.Track(values, 0.0);
         }
         else
         {
-            _controller.Step(SetpointC, OutletIndicatedC, Local ? 100.0 : Registers.OutputLimitPercent, stepMs / 1000.0);
+            _controller.Step(values, Local ? 100.0 : Registers.OutputLimitPercent, stepMs / 1000.0);
         }
-    }
-
-    private double PowerKw()
-    {
-        if (!_contactor.Closed)
-        {
-            return 0.0;
-        }
-
-        double share = Firing ? OutputPercent / 100.0 : 0.0;
-        share = Faults.Has(FaultKind.LegShorted) ? 0.5 + (0.5 * share) : share;
-        share = Faults.Has(FaultKind.LegOpen) ? 0.5 * share : share;
-        double voltage = Faults.ArgumentOr(FaultKind.SupplyHigh, 1.0);
-        return share * Profile.RatedKw * voltage * voltage;
     }
 
     private void StepInstruments()
@@ -254,6 +256,9 @@ public sealed class Cabinet
         FlowKgPerHour = Heater.FlowKgPerHour,
         MeterKgPerHour = MeterKgPerHour,
         PowerKw = Heater.PowerKw,
+        GasKw = Heater.GasKw,
+        LossKw = Heater.LossKw,
+        StoredKj = HeaterModel.StoredKj(Profile, Heater),
         BlowerPercent = BlowerPercent,
         Permit = permit,
         TokenChangeMs = _watchdog.LastChangeMs,

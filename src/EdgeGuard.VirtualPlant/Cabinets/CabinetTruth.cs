@@ -33,6 +33,27 @@ public sealed record CabinetTruth
     /// <summary>True power, kW.</summary>
     public required double PowerKw { get; init; }
 
+    /// <summary>Current of line 1, true RMS of the last whole firing cycle, A.</summary>
+    public required double CurrentL1A { get; init; }
+
+    /// <summary>Current of line 2, true RMS of the last whole firing cycle, A.</summary>
+    public required double CurrentL2A { get; init; }
+
+    /// <summary>Current of line 3, true RMS of the last whole firing cycle, A.</summary>
+    public required double CurrentL3A { get; init; }
+
+    /// <summary>Voltage from line 1 to neutral, true RMS of the last whole firing cycle, V.</summary>
+    public required double VoltageL1V { get; init; }
+
+    /// <summary>Voltage from line 2 to neutral, true RMS of the last whole firing cycle, V.</summary>
+    public required double VoltageL2V { get; init; }
+
+    /// <summary>Voltage from line 3 to neutral, true RMS of the last whole firing cycle, V.</summary>
+    public required double VoltageL3V { get; init; }
+
+    /// <summary>Earth leakage current, true RMS of the last whole firing cycle, mA.</summary>
+    public required double LeakageMa { get; init; }
+
     /// <summary>True mass flow, kg/h.</summary>
     public required double FlowKgPerHour { get; init; }
 

@@ -1,10 +1,11 @@
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Server;
+using EdgeGuard.VirtualPlant.Electrical;
 
 namespace EdgeGuard.VirtualPlant.Cabinets;
 
 /// <summary>
-/// The controller of a cabinet behind unit id 1. Holding registers 0 to 9 and input registers 0 to 11, zero-based;
+/// The controller of a cabinet behind unit id 1. Holding registers 0 to 9 and input registers 0 to 25, zero-based;
 /// floats high word first (ABCD). The watchdog time (8) is read only: a write that touches it gets exception 02.
 /// </summary>
 public sealed class ControllerDevice(Cabinet cabinet) : IModbusDevice
@@ -12,7 +13,7 @@ public sealed class ControllerDevice(Cabinet cabinet) : IModbusDevice
     /// <summary>Unit id of the controller.</summary>
     public const byte UnitId = 1;
 
-    private const int InputCount = 12;
+    private const int InputCount = 26;
 
     /// <inheritdoc/>
     public ModbusExceptionCode ReadBits(ModbusTable table, int address, Span<bool> values) => ModbusExceptionCode.IllegalFunction;
@@ -80,5 +81,15 @@ public sealed class ControllerDevice(Cabinet cabinet) : IModbusDevice
         words[8] = (ushort)Math.Round(cabinet.OutputPercent * 10.0);
         FloatWords.PutHighFirst((float)cabinet.SetpointC, words[9..]);
         words[11] = cabinet.StatusWord();
+        PutPhases(cabinet.Electrical.CurrentsA, words[12..]);
+        PutPhases(cabinet.Electrical.VoltagesV, words[18..]);
+        FloatWords.PutHighFirst((float)cabinet.Electrical.LeakageMa, words[24..]);
+    }
+
+    private static void PutPhases(ThreePhase values, Span<ushort> words)
+    {
+        FloatWords.PutHighFirst((float)values.L1, words);
+        FloatWords.PutHighFirst((float)values.L2, words[2..]);
+        FloatWords.PutHighFirst((float)values.L3, words[4..]);
     }
 }

@@ -51,10 +51,14 @@ public enum FaultKind : byte
     /// <summary>The enable input sticks at 1.</summary>
     EnableStuck,
 
-    /// <summary>One leg shorted: half of the rated power whenever the contactor is closed.</summary>
+    /// <summary>
+    /// Legs of the controller shorted (thyristors that cannot block any more); argument: how many, and unless given as
+    /// many as leave half of the rated power whenever the contactor is closed. One shorted leg of a three-leg controller
+    /// alone carries nothing while off.
+    /// </summary>
     LegShorted,
 
-    /// <summary>One leg open: half of the demanded power (star without neutral, two legs in series).</summary>
+    /// <summary>One leg of the element open; argument: which, 1 to 3, 3 unless given. In star half of the power is left.</summary>
     LegOpen,
 
     /// <summary>The contactor does not open any more.</summary>
@@ -65,4 +69,16 @@ public enum FaultKind : byte
 
     /// <summary>The hardwired safety chain opens.</summary>
     ChainOpen,
+
+    /// <summary>Resistance of the third leg of the element high (aged, or a bad terminal); argument: factor, 1.1 unless given.</summary>
+    LegHigh,
+
+    /// <summary>A phase of the supply is lost; argument: which, 1 to 3, 3 unless given.</summary>
+    SupplyPhaseLost,
+
+    /// <summary>Supply voltage under nominal; argument: factor, 0.8 to 1, 0.9 unless given.</summary>
+    SupplyLow,
+
+    /// <summary>Additional earth leakage while the element is live; argument: mA, 60 unless given.</summary>
+    EarthLeakage,
 }

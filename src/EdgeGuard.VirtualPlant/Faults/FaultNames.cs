@@ -25,6 +25,10 @@ public static class FaultNames
         ("contactor-welded", FaultKind.ContactorWelded),
         ("supply-high", FaultKind.SupplyHigh),
         ("chain-open", FaultKind.ChainOpen),
+        ("leg-high", FaultKind.LegHigh),
+        ("supply-phase-lost", FaultKind.SupplyPhaseLost),
+        ("supply-low", FaultKind.SupplyLow),
+        ("earth-leakage", FaultKind.EarthLeakage),
     ];
 
     /// <summary>All names, separated by spaces.</summary>
@@ -42,6 +46,12 @@ public static class FaultNames
     {
         FaultKind.FilterClog => (0.0, 1.0, 0.4),
         FaultKind.SupplyHigh => (0.8, 1.2, 1.1),
+        FaultKind.SupplyLow => (0.8, 1.0, 0.9),
+        FaultKind.LegOpen => (1.0, 3.0, 3.0),
+        FaultKind.SupplyPhaseLost => (1.0, 3.0, 3.0),
+        FaultKind.LegShorted => (1.0, 3.0, 0.0),
+        FaultKind.LegHigh => (1.0, 2.0, 1.1),
+        FaultKind.EarthLeakage => (0.0, 1000.0, 60.0),
         _ => (1.0, 0.0, 0.0),
     };
 }

@@ -24,6 +24,15 @@ public readonly record struct LedgerSample
     /// <summary>True electrical power, kW.</summary>
     public required double PowerKw { get; init; }
 
+    /// <summary>Heat taken up by the gas, kW.</summary>
+    public double GasKw { get; init; }
+
+    /// <summary>Heat given to the hall, kW.</summary>
+    public double LossKw { get; init; }
+
+    /// <summary>Heat stored in element and lining above the temperature of the hall, kJ.</summary>
+    public double StoredKj { get; init; }
+
     /// <summary>Blower demand in force, per cent.</summary>
     public required double BlowerPercent { get; init; }
 

@@ -33,6 +33,9 @@ public sealed class UnitLedger(string unit, double ratedKw, LedgerLimits limits)
     /// <summary>Power on and off.</summary>
     public PowerRecord Power { get; } = new();
 
+    /// <summary>Where the energy went.</summary>
+    public EnergyRecord Energy { get; } = new();
+
     /// <summary>Takes one step of the plant.</summary>
     public void Observe(in LedgerSample sample)
     {
@@ -47,6 +50,7 @@ public sealed class UnitLedger(string unit, double ratedKw, LedgerLimits limits)
         Flow.Observe(in sample, powered);
         CoolDown.Observe(in sample, powered);
         Power.Observe(in sample, powered);
+        Energy.Observe(in sample);
     }
 
     /// <summary>A copy of the figures, ready to be written.</summary>
@@ -71,6 +75,11 @@ public sealed class UnitLedger(string unit, double ratedKw, LedgerLimits limits)
         CoolDownForcedMaxKPerMin = Rounded(CoolDown.ForcedMaxKPerMin),
         CoolDownForcedMaxAtMs = CoolDown.ForcedMaxAtMs,
         CoolDownForcedAboveCapMs = CoolDown.ForcedAboveCapMs,
+        EnergyInKj = Rounded(Energy.InKj),
+        EnergyToGasKj = Rounded(Energy.GasKj),
+        EnergyLostKj = Rounded(Energy.LostKj),
+        EnergyStoredKj = Rounded(Energy.StoredKj),
+        EnergyResidualKj = Rounded(Energy.ResidualKj),
         PoweredWithoutPermitMs = Power.PoweredWithoutPermitMs,
         BlowerLoweredUnderPower = Power.BlowerLoweredUnderPower,
         BlowerLoweredAtMs = Power.BlowerLoweredAtMs,

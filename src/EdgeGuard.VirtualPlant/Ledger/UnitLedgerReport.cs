@@ -60,6 +60,21 @@ public sealed record UnitLedgerReport
     /// <summary>Time above the cap while forced, ms.</summary>
     public required long CoolDownForcedAboveCapMs { get; init; }
 
+    /// <summary>Electrical energy since the start, kJ.</summary>
+    public required double EnergyInKj { get; init; }
+
+    /// <summary>Heat the gas has carried away, kJ.</summary>
+    public required double EnergyToGasKj { get; init; }
+
+    /// <summary>Heat lost to the hall, kJ.</summary>
+    public required double EnergyLostKj { get; init; }
+
+    /// <summary>Heat now stored in element and lining above the temperature of the hall, kJ.</summary>
+    public required double EnergyStoredKj { get; init; }
+
+    /// <summary>What the four above leave over, kJ; zero but for rounding.</summary>
+    public required double EnergyResidualKj { get; init; }
+
     /// <summary>Time powered although heating was not allowed, ms.</summary>
     public required long PoweredWithoutPermitMs { get; init; }
 

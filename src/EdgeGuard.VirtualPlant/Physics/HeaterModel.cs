@@ -54,6 +54,15 @@ public static class HeaterModel
         return 1.0 - ((1.0 - profile.HotToColdFlow) * Math.Clamp(share, 0.0, 1.0));
     }
 
+    /// <summary>Heat stored in element and lining above the temperature of the hall, kJ.</summary>
+    public static double StoredKj(PlantProfile profile, HeaterState state)
+    {
+        ArgumentNullException.ThrowIfNull(profile);
+        ArgumentNullException.ThrowIfNull(state);
+        double wire = profile.WireKg * profile.WireKjPerKgK * (state.ElementC - profile.AmbientC);
+        return wire + (profile.LiningKjPerK * (state.LiningC - profile.AmbientC));
+    }
+
     private static void StepFlow(PlantProfile p, HeaterState s, double blowerShare, double flowFactor, double seconds)
     {
         s.BlowerSpeed += (blowerShare - s.BlowerSpeed) * seconds / p.BlowerTauS;

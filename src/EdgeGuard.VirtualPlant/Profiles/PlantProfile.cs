@@ -1,3 +1,5 @@
+using EdgeGuard.VirtualPlant.Electrical;
+
 namespace EdgeGuard.VirtualPlant.Profiles;
 
 /// <summary>
@@ -20,6 +22,21 @@ public sealed record PlantProfile
 
     /// <summary>Rated electrical power at nominal supply voltage, kW.</summary>
     public required double RatedKw { get; init; }
+
+    /// <summary>Nominal supply voltage, line to line, V.</summary>
+    public double SupplyV { get; init; } = 400.0;
+
+    /// <summary>How the legs of the element are connected.</summary>
+    public LoadConnection Connection { get; init; } = LoadConnection.Star;
+
+    /// <summary>Lines the controller switches: 3, or 2 with the third connected straight through.</summary>
+    public int ControlledLegs { get; init; } = 3;
+
+    /// <summary>Firing cycle over which the cabinet measures, ms: a burst cycle, or one mains period with phase angle.</summary>
+    public required int FiringCycleMs { get; init; }
+
+    /// <summary>Earth leakage of the sound element while it is live, mA per kW rated.</summary>
+    public double LeakageMaPerKw { get; init; } = 0.1;
 
     /// <summary>Mass flow at the run demand of the blower with the outlet at the setpoint, kg/h.</summary>
     public required double HotFlowKgPerHour { get; init; }
@@ -50,9 +67,10 @@ public sealed record PlantProfile
 
     /// <summary>
     /// Effective emissivity between the whole wire surface and the lining, 1. Far below that of an oxidised wire since
-    /// the turns of a coil mostly see each other; fitted to the two-lump reference of the profiles.
+    /// the turns of a coil mostly see each other; one figure for all profiles, chosen
+    /// so that the figures of the two-lump reference that depend on it all come out.
     /// </summary>
-    public double EffectiveEmissivity { get; init; } = 0.06;
+    public double EffectiveEmissivity { get; init; } = 0.05;
 
     /// <summary>Number of transfer units of the element at the reference flow, 1; UA goes with flow to the power 0.6.</summary>
     public double Ntu { get; init; } = 2.3;
@@ -87,11 +105,14 @@ public sealed record PlantProfile
     /// <summary>Watchdog of the permit token in the cabinet, ms.</summary>
     public required int WatchdogMs { get; init; }
 
-    /// <summary>Gain of the controller, per cent per K.</summary>
-    public required double GainPercentPerK { get; init; }
+    /// <summary>Gain of a single-loop controller, per cent per K.</summary>
+    public double GainPercentPerK { get; init; }
 
-    /// <summary>Integral time of the controller, s.</summary>
-    public required double IntegralS { get; init; }
+    /// <summary>Integral time of a single-loop controller, s.</summary>
+    public double IntegralS { get; init; }
+
+    /// <summary>Tuning of a cascade over the element; null for a single loop with the two figures above.</summary>
+    public CascadeTuning? Cascade { get; init; }
 
     /// <summary>Ramp of the cabinet's own programme (key on LOCAL), K/min.</summary>
     public required double LocalRampKPerMin { get; init; }

@@ -1,8 +1,12 @@
+using EdgeGuard.VirtualPlant.Profiles;
+
 namespace EdgeGuard.VirtualPlant.Tests.Physics;
 
 /// <summary>Shomate enthalpies ΔH = A t + B t²/2 + C t³/3 + D t⁴/4 − E/t + F − H, kJ/mol, t in 1000 K; see the tests for the source.</summary>
 internal static class Shomate
 {
+    public static double KjPerKg(GasKind gas, double celsius) => gas == GasKind.Air ? AirKjPerKg(celsius) : NitrogenKjPerMol(celsius) / 28.0134 * 1000;
+
     public static double NitrogenKjPerMol(double celsius)
     {
         double kelvin = celsius + 273.15;

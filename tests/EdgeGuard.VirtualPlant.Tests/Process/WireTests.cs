@@ -36,7 +36,7 @@ public sealed class WireTests : IDisposable
     [Fact]
     public void The_three_poll_blocks_can_be_read_whole_and_one_register_more_cannot()
     {
-        foreach ((byte unit, ModbusTable table, int count) in new[] { ((byte)1, ModbusTable.HoldingRegisters, 10), ((byte)1, ModbusTable.InputRegisters, 12), ((byte)2, ModbusTable.InputRegisters, 5) })
+        foreach ((byte unit, ModbusTable table, int count) in new[] { ((byte)1, ModbusTable.HoldingRegisters, 10), ((byte)1, ModbusTable.InputRegisters, 26), ((byte)2, ModbusTable.InputRegisters, 5) })
         {
             Assert.True(_link.ReadRegisters(unit, table, 0, new ushort[count], TimeoutMs).IsGood);
             Assert.Equal(ModbusExceptionCode.IllegalDataAddress, _link.ReadRegisters(unit, table, 1, new ushort[count], TimeoutMs).Exception);
@@ -58,6 +58,19 @@ public sealed class WireTests : IDisposable
         float flow = BitConverter.Int32BitsToSingle((meter[1] << 16) | meter[0]);
         Assert.InRange(flow, 150, 180);
         Assert.Equal(0, meter[4]);
+    }
+
+    [Fact]
+    public void Currents_voltages_and_leakage_follow_the_status_word()
+    {
+        Assert.True(_link.WriteRegisters(1, 0, [1, 1, 1, 1, 1000], TimeoutMs).IsGood);
+        Advance(1500);
+        ushort[] words = new ushort[14];
+        Assert.True(_link.ReadRegisters(1, ModbusTable.InputRegisters, 12, words, TimeoutMs).IsGood);
+        // 36 kW at 400 V: 51.96 A (P/(√3 U)) in each line, 230.94 V to neutral, and 0.1 mA per kW of the profile.
+        Assert.All(Enumerable.Range(0, 3), phase => Assert.Equal(51.96f, High(words, 2 * phase), 0.01f));
+        Assert.All(Enumerable.Range(3, 3), phase => Assert.Equal(230.94f, High(words, 2 * phase), 0.01f));
+        Assert.Equal(3.6f, High(words, 12), 0.001f);
     }
 
     [Fact]
@@ -123,6 +136,8 @@ public sealed class WireTests : IDisposable
         second.Connect(TimeoutMs);
         Assert.True(second.WriteRegister(1, 1, 1, TimeoutMs).IsGood);
     }
+
+    private static float High(ushort[] words, int at) => BitConverter.Int32BitsToSingle((words[at] << 16) | words[at + 1]);
 
     private void Advance(int milliseconds)
     {
