@@ -2,7 +2,7 @@ namespace EdgeGuard.Core.Interlocks;
 
 /// <summary>
 /// Raises the coming and going of alarms. A removing function that goes on from its alarm to its demand keeps the
-/// alarm; its trip is an event of its own. COOL tells whether the fast cooling was led or forced by a trip.
+/// alarm; its trip is an event of its own. A bypassed function that demands is an alarm, since it trips nothing. COOL tells whether the fast cooling was led or forced by a trip.
 /// </summary>
 internal sealed class AlarmWatch
 {
@@ -15,7 +15,7 @@ internal sealed class AlarmWatch
     {
         for (int i = 1; i < FunctionIds.Count; i++)
         {
-            bool active = Active((FunctionId)i, verdicts[i].State, _active[i]);
+            bool active = Active((FunctionId)i, in verdicts[i], _active[i]);
             if (active != _active[i])
             {
                 _active[i] = active;
@@ -25,10 +25,10 @@ internal sealed class AlarmWatch
         }
     }
 
-    private static bool Active(FunctionId id, FunctionState state, bool before) => state switch
+    private static bool Active(FunctionId id, in FunctionStatus verdict, bool before) => verdict.State switch
     {
         FunctionState.Alarm => true,
-        FunctionState.Demand => before || FunctionIds.ReactionOf(id) != Reaction.Removal || id == FunctionId.Cmdv,
+        FunctionState.Demand => before || verdict.Bypassed || verdict.Reaction != Reaction.Removal || id == FunctionId.Cmdv,
         FunctionState.Pending or FunctionState.NotGood => before,
         _ => false,
     };

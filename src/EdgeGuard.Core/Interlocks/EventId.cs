@@ -30,6 +30,12 @@ public enum EventId : short
     /// <summary>Alarms and trip were acknowledged.</summary>
     Acknowledged = 112,
 
+    /// <summary>Resets came more often than the site allows within an hour; value = resets, limit = allowed; the function is that of the latest trip.</summary>
+    RepeatedResets = 113,
+
+    /// <summary>Resets no longer come too often.</summary>
+    RepeatedResetsGone = 114,
+
     /// <summary>The unit changed state; value = old state, limit = new state (numbers of <see cref="UnitState"/>).</summary>
     StateChanged = 120,
 
@@ -83,4 +89,19 @@ public enum EventId : short
 
     /// <summary>Counts a demand while the unit only observes: what enforcing would have done.</summary>
     WouldTrip = 160,
+
+    /// <summary>A bypass was accepted; it takes effect when this event is durable. Value = minutes, limit = longest time allowed, detail = request id.</summary>
+    BypassBegun = 170,
+
+    /// <summary>A bypass was ended by request; detail = demands while it lasted.</summary>
+    BypassEnded = 171,
+
+    /// <summary>A bypass expired and its function is in force again; detail = demands while it lasted.</summary>
+    BypassExpired = 172,
+
+    /// <summary>A bypassed function demanded; value and limit are the function's, detail = scan since when its condition stood.</summary>
+    BypassedDemand = 173,
+
+    /// <summary>A person said what the latest trip was; function = its first-out, value = number of the trip in this run, limit = spurious trips of the function, detail = 1 genuine, 2 spurious.</summary>
+    TripClassified = 174,
 }

@@ -17,8 +17,23 @@ public static class FunctionIds
         _ => Reaction.Removal,
     };
 
+    /// <summary>
+    /// Functions that a site may declare bypassable. Never: causes without a signal (START, STOP, SELF), the record
+    /// (JRNL), the command path (CMDV, COMM), and HARD, since power that the chain has removed would come back without
+    /// a reset. What only alarms has nothing to bypass.
+    /// </summary>
+    /// <param name="function">The function.</param>
+    public static bool MayBeBypassed(FunctionId function) => function
+        is FunctionId.Flow or FunctionId.Elem or FunctionId.Outl or FunctionId.Nors or FunctionId.Resd or FunctionId.Sens;
+
     /// <summary>True when a verdict forbids a reset and a permit: a removing function that demands, is on the way to it or cannot judge.</summary>
     public static bool Blocks(FunctionId function, FunctionState state) =>
         ReactionOf(function) == Reaction.Removal
         && state is FunctionState.Demand or FunctionState.Pending or FunctionState.NotGood;
+
+    /// <summary>The same for a verdict with its reaction and bypass.</summary>
+    /// <param name="status">The verdict.</param>
+    public static bool Blocks(in FunctionStatus status) =>
+        !status.Bypassed && status.Reaction == Reaction.Removal
+        && status.State is FunctionState.Demand or FunctionState.Pending or FunctionState.NotGood;
 }

@@ -6,6 +6,15 @@ public struct FunctionStatus
     /// <summary>Verdict.</summary>
     public FunctionState State;
 
+    /// <summary>Reaction this verdict asks for if it demands; removal unless the function found something milder.</summary>
+    public Reaction Reaction;
+
+    /// <summary>A person has bypassed the function: it is judged and counted, its demand has no effect.</summary>
+    public bool Bypassed;
+
+    /// <summary>Time until the bypass expires, s, rounded up; 0 when not bypassed.</summary>
+    public int BypassSecondsLeft;
+
     /// <summary>Which of several conditions was found.</summary>
     public Finding Finding;
 

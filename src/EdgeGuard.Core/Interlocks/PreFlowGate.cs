@@ -61,7 +61,7 @@ internal sealed class PreFlowGate
     {
         for (int i = 1; i < FunctionIds.Count; i++)
         {
-            if (FunctionIds.Blocks((FunctionId)i, verdicts[i].State))
+            if (FunctionIds.Blocks(in verdicts[i]))
             {
                 return (FunctionId)i;
             }

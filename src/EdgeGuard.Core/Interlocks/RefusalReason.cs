@@ -35,4 +35,16 @@ public enum RefusalReason : byte
 
     /// <summary>The read-back of the cabinet is not in its start position (output 0 %, automatic, remote).</summary>
     NotInStartPosition = 10,
+
+    /// <summary>The site does not let this function be bypassed.</summary>
+    NotBypassable = 11,
+
+    /// <summary>The time of the bypass is not between 1 minute and the longest the site allows.</summary>
+    BypassTime = 12,
+
+    /// <summary>The function is not bypassed.</summary>
+    NotBypassed = 13,
+
+    /// <summary>There was no trip in this run that could be classified.</summary>
+    NoTrip = 14,
 }

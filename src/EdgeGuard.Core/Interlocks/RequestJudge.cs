@@ -28,7 +28,7 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
         }
 
         long order = sink.Raise(EventId.RequestAccepted, detail: request.Id);
-        Act(request.Kind, order);
+        Act(request, order);
     }
 
     /// <summary>A unit whose step broke refuses everything until the guard is restarted.</summary>
@@ -57,6 +57,13 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
                 return unit.State is UnitState.PreFlow or UnitState.Heating or UnitState.Holding
                     ? RefusalReason.None
                     : RefusalReason.WrongState;
+            case RequestKind.Bypass:
+                return JudgeBypass(request, out function);
+            case RequestKind.Unbypass:
+                function = Known(request.Function);
+                return unit.Bypasses.Stands(request.Function) ? RefusalReason.None : RefusalReason.NotBypassed;
+            case RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious:
+                return unit.Trips.LastTrip == FunctionId.None ? RefusalReason.NoTrip : RefusalReason.None;
             default:
                 return RefusalReason.WrongState;
         }
@@ -139,10 +146,38 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
         return atStart ? RefusalReason.None : RefusalReason.NotInStartPosition;
     }
 
-    private void Act(RequestKind kind, long order)
+    /// <summary>What is weakened must be recorded, so a journal that is not healthy forbids it.</summary>
+    private RefusalReason JudgeBypass(OperatorRequest request, out FunctionId function)
     {
-        switch (kind)
+        function = Known(request.Function);
+        if (!unit.Bypasses.Allows(request.Function))
         {
+            return RefusalReason.NotBypassable;
+        }
+
+        if (request.Minutes < 1 || request.Minutes > unit.Table.Bypass.MaxMinutes)
+        {
+            return RefusalReason.BypassTime;
+        }
+
+        return unit.Raw.Journal == JournalHealth.Healthy ? RefusalReason.None : RefusalReason.JournalNotHealthy;
+    }
+
+    private static FunctionId Known(FunctionId function) => (int)function < FunctionIds.Count ? function : FunctionId.None;
+
+    private void Act(OperatorRequest request, long order)
+    {
+        switch (request.Kind)
+        {
+            case RequestKind.Bypass:
+                unit.Bypasses.Begin(unit, sink, request);
+                break;
+            case RequestKind.Unbypass:
+                unit.Bypasses.End(sink, request.Function);
+                break;
+            case RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious:
+                unit.Trips.Classify(request.Kind == RequestKind.ClassifySpurious ? TripClass.Spurious : TripClass.Genuine, unit.TripCount, sink);
+                break;
             case RequestKind.Acknowledge:
                 sink.Raise(EventId.Acknowledged);
                 break;

@@ -38,6 +38,18 @@ public sealed class UnitDecision
     /// <summary>Trips of this unit since start of the guard.</summary>
     public int TripCount { get; internal set; }
 
+    /// <summary>Function of the latest trip of this run, power-on excepted; None when there was none.</summary>
+    public FunctionId LastTrip { get; internal set; }
+
+    /// <summary>What a person found the latest trip to have been.</summary>
+    public TripClass LastTripClass { get; internal set; }
+
+    /// <summary>Resets came more often than the site allows.</summary>
+    public bool ResetsTooOften { get; internal set; }
+
+    /// <summary>Counters of each function, indexed by <see cref="FunctionId"/>.</summary>
+    public FunctionCounts[] Counts { get; } = new FunctionCounts[FunctionIds.Count];
+
     /// <summary>Verdict of each function, indexed by <see cref="FunctionId"/>.</summary>
     public FunctionStatus[] Functions { get; } = new FunctionStatus[FunctionIds.Count];
 

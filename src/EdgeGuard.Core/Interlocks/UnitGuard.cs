@@ -92,12 +92,15 @@ internal sealed class UnitGuard
 
     private void DecideWhole(UnitDecision decision, long lastDurable)
     {
+        Memory.Bypasses.BeginScan(Memory, _sink, lastDurable);
         _findings.Tell(Memory, _sink);
         Evaluate(decision);
+        _blind.DemandForBypassedSens(Memory, decision.Functions);
         _sequence.ApplyVerdicts(decision.Functions);
         FindingWatch.TellReadBacks(Memory, _commandFunction, _sink);
         _alarms.Tell(Memory, decision.Functions, _sink);
         _requests.Take(decision.Functions);
+        Memory.Trips.TellRepeatedResets(Memory, _sink);
         _sequence.Progress(decision.Functions, lastDurable);
         Assert(!Memory.Permit || Memory.State is UnitState.Heating or UnitState.Holding or UnitState.LedCooldown, "Permit in a state without one.");
         Assert(!Memory.Permit || NoDemand(decision.Functions), "Permit beside a demand.");
@@ -115,7 +118,9 @@ internal sealed class UnitGuard
             ref FunctionStatus status = ref decision.Functions[(int)function.Id];
             status = default;
             status.SinceScan = -1;
+            status.Reaction = FunctionIds.ReactionOf(function.Id);
             function.Evaluate(Memory, ref status);
+            MarkBypass(function.Id, ref status);
             status.SinceScan = Since(status.SinceScan);
             evaluated++;
             Assert((int)function.Id == evaluated, "Functions are not evaluated in their order.");
@@ -124,6 +129,13 @@ internal sealed class UnitGuard
         Assert(evaluated == FunctionIds.EvaluatedEachScan, "A function was not evaluated.");
         decision.FunctionsEvaluated = evaluated;
         decision.Functions[(int)FunctionId.None] = new FunctionStatus { State = FunctionState.Idle, SinceScan = -1 };
+    }
+
+    private void MarkBypass(FunctionId function, ref FunctionStatus status)
+    {
+        long scansLeft = Memory.Bypasses.ScansLeft(function, Memory.Scan);
+        status.Bypassed = scansLeft > 0;
+        status.BypassSecondsLeft = (int)(((scansLeft * Memory.Site.ScanMs) + 999) / 1_000);
     }
 
     /// <summary>Since when, as far back from this scan as the condition has stood: a reader who takes the difference in periods gets the true time.</summary>
@@ -159,6 +171,7 @@ internal sealed class UnitGuard
         for (int i = 0; i < FunctionIds.Count; i++)
         {
             Memory.Previous[i] = decision.Functions[i].State;
+            Memory.PreviousBypassed[i] = decision.Functions[i].Bypassed;
         }
 
         decision.State = Memory.State;
@@ -171,6 +184,10 @@ internal sealed class UnitGuard
         decision.ElementSlopeKPerMin = Memory.ElementSlopeKPerMin;
         decision.CoolSlopeKPerMin = Memory.CoolSlopeKPerMin;
         decision.TripCount = Memory.TripCount;
+        decision.LastTrip = Memory.Trips.LastTrip;
+        decision.LastTripClass = Memory.Trips.LastClass;
+        decision.ResetsTooOften = Memory.Trips.ResetsTooOften;
+        Memory.Trips.Counts.CopyTo(decision.Counts);
     }
 
     private void AssertBlocks(RawScan scan)
@@ -187,7 +204,7 @@ internal sealed class UnitGuard
     {
         for (int i = 1; i < FunctionIds.Count; i++)
         {
-            if (verdicts[i].State == FunctionState.Demand && FunctionIds.ReactionOf((FunctionId)i) == Reaction.Removal)
+            if (verdicts[i] is { State: FunctionState.Demand, Reaction: Reaction.Removal, Bypassed: false })
             {
                 return false;
             }

@@ -19,6 +19,8 @@ internal sealed class UnitMemory
         OutputLimitPercent = SupplyBudget.RampKw(Table) / Table.RatedPowerKw * 100;
         Signals = Copy(Table.Signals);
         Commands = Copy(Table.Commands);
+        Bypasses = new BypassState(Table.Bypass);
+        Trips = new TripLedger(Table);
         foreach (SignalTable signal in Signals)
         {
             Fitted[(int)signal.Role] = true;
@@ -69,6 +71,9 @@ internal sealed class UnitMemory
     public long RemovalScan { get; set; }
     public bool SelfBroken { get; set; }
     public FunctionState[] Previous { get; } = NewVerdicts();
+    public bool[] PreviousBypassed { get; } = new bool[FunctionIds.Count];
+    public BypassState Bypasses { get; }
+    public TripLedger Trips { get; }
 
     // Start and ramp.
     public bool StartedHot { get; set; }

@@ -49,12 +49,29 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
         for (int i = 1; i < FunctionIds.Count; i++)
         {
             var id = (FunctionId)i;
-            bool demands = verdicts[i].State == FunctionState.Demand;
-            if (demands && FunctionIds.ReactionOf(id) == Reaction.Removal)
+            ref FunctionStatus verdict = ref verdicts[i];
+            if (verdict.State != FunctionState.Demand || verdict.Reaction == Reaction.Alarm)
             {
-                TakeDemand(id, ref verdicts[i], unit.Previous[i] != FunctionState.Demand);
+                continue;
             }
-            else if (demands && FunctionIds.ReactionOf(id) == Reaction.Controlled)
+
+            bool isNew = unit.Previous[i] != FunctionState.Demand || unit.PreviousBypassed[i] != verdict.Bypassed;
+            if (verdict.Bypassed)
+            {
+                TakeBypassed(id, ref verdict, isNew);
+                continue;
+            }
+
+            if (isNew)
+            {
+                unit.Trips.CountDemand(id);
+            }
+
+            if (verdict.Reaction == Reaction.Removal)
+            {
+                TakeDemand(id, ref verdict, isNew);
+            }
+            else
             {
                 ShutDown(id);
             }
@@ -103,6 +120,7 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
     public void Reset()
     {
         unit.FirstOut = FunctionId.None;
+        unit.Trips.CountReset(unit.Scan);
         sink.Raise(EventId.Reset);
         Enter(UnitState.Ready);
     }
@@ -165,10 +183,21 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
         }
     }
 
+    private void TakeBypassed(FunctionId id, ref FunctionStatus verdict, bool isNew)
+    {
+        if (isNew)
+        {
+            unit.Trips.CountBypassedDemand(id);
+            unit.Bypasses.CountDemand(id);
+            sink.Raise(EventId.BypassedDemand, id, ref verdict, verdict.SinceScan);
+        }
+    }
+
     private void Trip(FunctionId id, ref FunctionStatus verdict)
     {
         unit.FirstOut = id;
         unit.TripCount++;
+        unit.Trips.CountTrip(id);
         _causeGoneTold = false;
         sink.Raise(unit.Enforces ? EventId.Trip : EventId.WouldTrip, id, ref verdict, verdict.SinceScan);
         Withdraw(unit, sink, id);

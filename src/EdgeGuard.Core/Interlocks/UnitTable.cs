@@ -50,6 +50,12 @@ public sealed record UnitTable
     /// <summary>Configured commands.</summary>
     public required IReadOnlyList<CommandTable> Commands { get; init; }
 
+    /// <summary>More resets than this within an hour are an alarm.</summary>
+    public int RepeatedResetsPerHour { get; init; } = 3;
+
+    /// <summary>What may be bypassed.</summary>
+    public BypassTable Bypass { get; init; } = new();
+
     /// <summary>Settings of FLOW.</summary>
     public required FlowTable Flow { get; init; }
 

@@ -9,6 +9,12 @@ public struct OperatorRequest
     /// <summary>Identity of the request; positive, never reused within a run.</summary>
     public long Id;
 
+    /// <summary>Function to be bypassed or taken into force again; None for every other kind.</summary>
+    public Interlocks.FunctionId Function;
+
+    /// <summary>Time of a bypass, minutes; 0 for every other kind.</summary>
+    public ushort Minutes;
+
     /// <summary>True when the request arrived from outside the machine (remote reset is off unless configured).</summary>
     public bool Remote;
 }

@@ -20,4 +20,16 @@ public enum RequestKind : byte
 
     /// <summary>Powered cool-down at the cap, then removal of power.</summary>
     Cool = 5,
+
+    /// <summary>Bypass one function for a stated time; it goes on being judged and its demands are counted.</summary>
+    Bypass = 6,
+
+    /// <summary>End a bypass before its time.</summary>
+    Unbypass = 7,
+
+    /// <summary>Say that the latest trip had a cause.</summary>
+    ClassifyGenuine = 8,
+
+    /// <summary>Say that the latest trip was spurious.</summary>
+    ClassifySpurious = 9,
 }

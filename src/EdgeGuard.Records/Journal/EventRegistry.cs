@@ -50,6 +50,8 @@ public static class EventRegistry
         [(int)EventId.AlarmActive] = "alarm-active",
         [(int)EventId.AlarmGone] = "alarm-gone",
         [(int)EventId.Acknowledged] = "acknowledged",
+        [(int)EventId.RepeatedResets] = "repeated-resets",
+        [(int)EventId.RepeatedResetsGone] = "repeated-resets-gone",
         [(int)EventId.StateChanged] = "state-changed",
         [(int)EventId.StartAccepted] = "start-accepted",
         [(int)EventId.FlowProved] = "flow-proved",
@@ -68,6 +70,11 @@ public static class EventRegistry
         [(int)EventId.KeyChanged] = "key-changed",
         [(int)EventId.WatchdogDropped] = "watchdog-dropped",
         [(int)EventId.WouldTrip] = "would-trip",
+        [(int)EventId.BypassBegun] = "bypass-begun",
+        [(int)EventId.BypassEnded] = "bypass-ended",
+        [(int)EventId.BypassExpired] = "bypass-expired",
+        [(int)EventId.BypassedDemand] = "bypassed-demand",
+        [(int)EventId.TripClassified] = "trip-classified",
         [(int)ShellEventId.Note] = "note",
     };
 

@@ -61,14 +61,18 @@ public sealed class GuardEventFormatter
         RefusalReason.PowerNotProvedOff => "power is not proved off",
         RefusalReason.FlowZeroNotSeen => "the flow signal has not been seen below its limit with the blower stopped since the guard started",
         RefusalReason.NotInStartPosition => "the controller is not in its start position (output 0 %, automatic, remote)",
+        RefusalReason.NotBypassable => "the site does not let this function be bypassed",
+        RefusalReason.BypassTime => "the time of the bypass is longer than the site allows",
+        RefusalReason.NotBypassed => "the function is not bypassed",
+        RefusalReason.NoTrip => "there was no trip since the guard was started",
         _ => "reason " + ((int)reason).ToString(CultureInfo.InvariantCulture),
     };
 
-    private static bool CarriesSince(EventId id) => id is EventId.Trip or EventId.Consequence or EventId.WouldTrip;
+    private static bool CarriesSince(EventId id) => id is EventId.Trip or EventId.Consequence or EventId.WouldTrip or EventId.BypassedDemand;
 
     private static (string? Value, string? Limit) Figures(in GuardEvent e, FunctionText function) => e.Id switch
     {
-        EventId.Trip or EventId.Consequence or EventId.AlarmActive or EventId.AlarmGone or EventId.WouldTrip => Judged(e, function),
+        EventId.Trip or EventId.Consequence or EventId.AlarmActive or EventId.AlarmGone or EventId.WouldTrip or EventId.BypassedDemand => Judged(e, function),
         EventId.StateChanged => (StateName(e.Value), StateName(e.Limit)),
         EventId.FlowProved or EventId.FlowZeroSeen => (Quantity.Format(e.Value, "kg/h"), Quantity.Format(e.Limit, "kg/h")),
         EventId.PermitGranted or EventId.RampEnvelope => (Quantity.Format(e.Value, "°C"), Quantity.Format(e.Limit, "°C")),
@@ -76,6 +80,8 @@ public sealed class GuardEventFormatter
         EventId.FoundOutputs => (Quantity.Format(e.Value, "%"), Quantity.Format(e.Limit, "kW")),
         EventId.ReadBackDiffers => (Quantity.Format(e.Value, string.Empty), Quantity.Format(e.Limit, string.Empty)),
         EventId.KeyChanged => (e.Value > 0 ? "SUPERVISED" : "LOCAL", null),
+        EventId.BypassBegun => (Quantity.Format(e.Value, "min"), Quantity.Format(e.Limit, "min")),
+        EventId.RepeatedResets => (Quantity.Format(e.Value, string.Empty), Quantity.Format(e.Limit, string.Empty)),
         _ => (null, null),
     };
 
@@ -108,6 +114,12 @@ public sealed class GuardEventFormatter
         EventId.RequestRefused => $"Request {e.Detail} refused: {RefusalText(e.Reason)}{(e.Function == FunctionId.None ? string.Empty : $" ({function.Code}: {function.Title})")}.",
         EventId.FoundOutputs => $"Found at the cabinet at start: output {value}, power {limit}.",
         EventId.WatchdogDropped => "The cabinet says that its watchdog has dropped although the permit token is renewed: it has removed the power.",
+        EventId.BypassBegun => $"{function.Code} ({function.Title}) is bypassed for {value} from when this line is durable; it goes on being judged and its demands are counted.",
+        EventId.BypassEnded => $"{function.Code} is in force again: the bypass was ended by request after {e.Detail} demands.",
+        EventId.BypassExpired => $"{function.Code} is in force again: the bypass expired after {e.Detail} demands.",
+        EventId.BypassedDemand => $"Bypassed, so nothing was removed, {function.Code}: {Clause(e, function, value, limit)}. Look at: {function.LookAt}.",
+        EventId.TripClassified => $"Trip {(long)e.Value} by {function.Code} was {(e.Detail == 2 ? "spurious" : "genuine")} in the finding of the person who asked.",
+        EventId.RepeatedResets => $"More than {limit} resets within an hour; latest trip by {function.Code}. Find the cause before the next reset.",
         EventId.ReadBackDiffers => $"{RoleName(e.Detail)}: read back {value}, written {limit}.",
         _ => null,
     };

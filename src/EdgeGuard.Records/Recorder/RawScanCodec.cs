@@ -11,7 +11,7 @@ public static class RawScanCodec
 {
     private const int FixedBytes = 8 + 8 + 1 + 1 + 8 + 4 + 4;
     private const int BlockBytes = 1 + 1 + 4 + 4;
-    private const int RequestBytes = 1 + 1 + 8;
+    private const int RequestBytes = 1 + 1 + 8 + 1 + 2;
 
     /// <summary>Bytes of a scan of this shape.</summary>
     /// <param name="shape">Any scan of the site.</param>
@@ -80,6 +80,8 @@ public static class RawScanCodec
             rest[0] = (byte)scan.Requests[u].Kind;
             rest[1] = scan.Requests[u].Remote ? (byte)1 : (byte)0;
             BinaryPrimitives.WriteInt64LittleEndian(rest[2..], scan.Requests[u].Id);
+            rest[10] = (byte)scan.Requests[u].Function;
+            BinaryPrimitives.WriteUInt16LittleEndian(rest[11..], scan.Requests[u].Minutes);
             rest = rest[RequestBytes..];
         }
 
@@ -113,6 +115,8 @@ public static class RawScanCodec
             scan.Requests[u].Kind = (RequestKind)rest[0];
             scan.Requests[u].Remote = rest[1] != 0;
             scan.Requests[u].Id = BinaryPrimitives.ReadInt64LittleEndian(rest[2..]);
+            scan.Requests[u].Function = (Core.Interlocks.FunctionId)rest[10];
+            scan.Requests[u].Minutes = BinaryPrimitives.ReadUInt16LittleEndian(rest[11..]);
             rest = rest[RequestBytes..];
         }
 

@@ -61,6 +61,8 @@ internal static class RingRecordCodec
             record.Functions[i].Limit = BinaryPrimitives.ReadDoubleLittleEndian(slot[8..]);
             record.Functions[i].SinceScan = BinaryPrimitives.ReadInt64LittleEndian(slot[16..]);
             record.Functions[i].State = (FunctionState)slot[24];
+            record.Functions[i].Bypassed = slot[25] != 0;
+            record.Functions[i].BypassSecondsLeft = BinaryPrimitives.ReadInt32LittleEndian(slot[28..]);
         }
 
         for (int i = 0; i < CommandRoles.Count; i++)

@@ -156,6 +156,8 @@ public sealed class ScanRingWriter : IDisposable
             BinaryPrimitives.WriteDoubleLittleEndian(slot[8..], function.Limit);
             BinaryPrimitives.WriteInt64LittleEndian(slot[16..], function.SinceScan);
             slot[24] = (byte)function.State;
+            slot[25] = function.Bypassed ? (byte)1 : (byte)0;
+            BinaryPrimitives.WriteInt32LittleEndian(slot[28..], function.BypassSecondsLeft);
         }
     }
 

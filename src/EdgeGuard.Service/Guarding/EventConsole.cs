@@ -47,7 +47,8 @@ internal sealed class EventConsole : IDisposable
     }
 
     private static bool IsForPeople(EventId id) =>
-        id is EventId.Trip or EventId.WouldTrip or EventId.Reset or EventId.StateChanged or EventId.ControlledShutdown or EventId.PowerNotRemoved;
+        id is EventId.Trip or EventId.WouldTrip or EventId.Reset or EventId.StateChanged or EventId.ControlledShutdown or EventId.PowerNotRemoved
+            or EventId.BypassBegun or EventId.BypassEnded or EventId.BypassExpired or EventId.BypassedDemand or EventId.RepeatedResets;
 
     private void Run()
     {

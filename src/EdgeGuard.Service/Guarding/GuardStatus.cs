@@ -99,16 +99,29 @@ internal sealed class GuardStatus : IStatusSource
         ElementSlopeKPerMin = Finite.OrNull(unit.ElementSlopeKPerMin),
         CoolSlopeKPerMin = Finite.OrNull(unit.CoolSlopeKPerMin),
         TripCount = unit.TripCount,
+        LastTrip = unit.LastTrip == FunctionId.None ? null : FunctionTexts.Of(unit.LastTrip).Code,
+        LastTripClass = unit.LastTrip == FunctionId.None ? null : unit.LastTripClass.ToString(),
+        ResetsTooOften = unit.ResetsTooOften,
         Signals = [.. table.Signals.Select(s => Signal(s.Role, unit.Signals[(int)s.Role]))],
-        Functions = [.. Enumerable.Range(1, FunctionIds.Count - 1).Where(f => unit.Functions[f].State != FunctionState.Idle).Select(f => Function((FunctionId)f, unit.Functions[f]))],
+        Functions = [.. Enumerable.Range(1, FunctionIds.Count - 1).Where(f => IsWorthTelling(unit, f)).Select(f => Function((FunctionId)f, unit.Functions[f], unit.Counts[f]))],
     };
 
     private static SignalStatus Signal(SignalRole role, in SignalValue value) =>
         new(role.ToString(), Finite.OrNull(value.Value), value.IsGood, value.Status.ToString("x8", CultureInfo.InvariantCulture), value.AgeMs);
 
-    private static FunctionReport Function(FunctionId id, in FunctionStatus status)
+    private static bool IsWorthTelling(UnitSnapshot unit, int function) =>
+        unit.Functions[function].State != FunctionState.Idle || unit.Functions[function].Bypassed || unit.Counts[function].Trips > 0;
+
+    private static FunctionReport Function(FunctionId id, in FunctionStatus status, in FunctionCounts counts)
     {
         FunctionText text = FunctionTexts.Of(id);
-        return new FunctionReport(text.Code, status.State.ToString(), Finite.OrNull(status.Value), Finite.OrNull(status.Limit), text.Unit);
+        return new FunctionReport(text.Code, status.State.ToString(), Finite.OrNull(status.Value), Finite.OrNull(status.Limit), text.Unit)
+        {
+            BypassSecondsLeft = status.Bypassed ? status.BypassSecondsLeft : null,
+            Demands = counts.Demands,
+            BypassedDemands = counts.BypassedDemands,
+            Trips = counts.Trips,
+            SpuriousTrips = counts.SpuriousTrips,
+        };
     }
 }

@@ -40,8 +40,17 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
         Person = order.Person,
         Reason = order.Reason,
         Detail = id,
-        Text = order.Kind.ToString().ToLowerInvariant(),
+        Text = TextOf(order),
+        Function = order.Function == FunctionId.None ? null : FunctionTexts.Of(order.Function).Code,
     });
+
+    private static string TextOf(RequestOrder order) => order.Kind switch
+    {
+        RequestKind.Bypass => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"bypass for {order.Minutes} min"),
+        RequestKind.ClassifyGenuine => "classify as genuine",
+        RequestKind.ClassifySpurious => "classify as spurious",
+        _ => order.Kind.ToString().ToLowerInvariant(),
+    };
 
     /// <inheritdoc/>
     public void Rejected(string person, string why) => Post(Entry(ShellEventId.RequestRejected) with { Person = person, Reason = why });

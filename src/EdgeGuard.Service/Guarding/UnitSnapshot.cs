@@ -16,8 +16,13 @@ internal sealed class UnitSnapshot
     public double ElementSlopeKPerMin;
     public double CoolSlopeKPerMin;
     public int TripCount;
+    public FunctionId LastTrip;
+    public TripClass LastTripClass;
+    public bool ResetsTooOften;
 
     public FunctionStatus[] Functions { get; } = new FunctionStatus[FunctionIds.Count];
+
+    public FunctionCounts[] Counts { get; } = new FunctionCounts[FunctionIds.Count];
 
     public SignalValue[] Signals { get; } = new SignalValue[SignalRoles.Count];
 
@@ -33,7 +38,11 @@ internal sealed class UnitSnapshot
         ElementSlopeKPerMin = decision.ElementSlopeKPerMin;
         CoolSlopeKPerMin = decision.CoolSlopeKPerMin;
         TripCount = decision.TripCount;
+        LastTrip = decision.LastTrip;
+        LastTripClass = decision.LastTripClass;
+        ResetsTooOften = decision.ResetsTooOften;
         decision.Functions.CopyTo(Functions, 0);
+        decision.Counts.CopyTo(Counts, 0);
         for (int role = 0; role < Signals.Length; role++)
         {
             Signals[role] = decision.Image[(SignalRole)role];

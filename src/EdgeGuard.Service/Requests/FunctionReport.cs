@@ -6,4 +6,20 @@ namespace EdgeGuard.Service.Requests;
 /// <param name="Value">Value judged; absent when not a number.</param>
 /// <param name="Limit">Limit in force; absent when not a number.</param>
 /// <param name="Unit">Unit of value and limit.</param>
-public sealed record FunctionReport(string Function, string State, double? Value, double? Limit, string Unit);
+public sealed record FunctionReport(string Function, string State, double? Value, double? Limit, string Unit)
+{
+    /// <summary>Time until the bypass of the function expires, s; absent when it is not bypassed.</summary>
+    public int? BypassSecondsLeft { get; init; }
+
+    /// <summary>Demands since start, bypassed ones not counted.</summary>
+    public int Demands { get; init; }
+
+    /// <summary>Demands while bypassed, since start.</summary>
+    public int BypassedDemands { get; init; }
+
+    /// <summary>Trips with this function as first-out, since start.</summary>
+    public int Trips { get; init; }
+
+    /// <summary>Trips of this function that a person classified as spurious.</summary>
+    public int SpuriousTrips { get; init; }
+}

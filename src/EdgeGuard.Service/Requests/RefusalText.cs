@@ -25,6 +25,10 @@ public static class RefusalText
         RefusalReason.PowerNotProvedOff => "power is not proved off yet",
         RefusalReason.FlowZeroNotSeen => "the flow signal has not been seen below its limit with the blower stopped since the guard started; stop the blower and wait",
         RefusalReason.NotInStartPosition => "the cabinet is not in its start position: output 0 %, automatic, remote, setpoint near the actual value",
+        RefusalReason.NotBypassable => "the site file does not let this function be bypassed; \"bypass\" of the unit names the functions",
+        RefusalReason.BypassTime => "the time is longer than the site file allows (\"bypass\": \"maxMinutes\")",
+        RefusalReason.NotBypassed => "the function is not bypassed; look at: edgeguard status",
+        RefusalReason.NoTrip => "the unit has not tripped since the guard started",
         _ => "reason number " + (int)reason,
     };
 
@@ -36,6 +40,11 @@ public static class RefusalText
         }
 
         FunctionText function = FunctionTexts.Of(decision.Function, decision.Finding);
+        if (decision.Reason is RefusalReason.NotBypassable or RefusalReason.BypassTime or RefusalReason.NotBypassed)
+        {
+            return $": {function.Code}, {function.Title}"; // The figures of the function are not why.
+        }
+
         if (double.IsNaN(decision.Value))
         {
             // Said plainly, because with a lost link the first function in the order is named, which is seldom COMM.

@@ -18,7 +18,10 @@ public sealed class RequestDesk : IRequestPort, IDisposable
     /// <summary>In place of an identity: the journal could not take the request down, so it was not put to the core.</summary>
     public const long Unrecorded = -1;
 
-    private const int KindBits = 8;
+    // One word holds what the scan thread takes: id, minutes, function, kind.
+    private const int IdShift = 32;
+    private const int MinutesShift = 16;
+    private const int FunctionShift = 8;
     private const int Attended = 1;
     private const int Unattended = 2;
 
@@ -65,7 +68,7 @@ public sealed class RequestDesk : IRequestPort, IDisposable
             return Unrecorded;
         }
 
-        Volatile.Write(ref _pending[order.Unit], (id << KindBits) | (long)order.Kind);
+        Volatile.Write(ref _pending[order.Unit], Packed(id, order));
         return id;
     }
 
@@ -104,7 +107,9 @@ public sealed class RequestDesk : IRequestPort, IDisposable
         {
             long pending = Volatile.Read(ref _pending[unit]) == 0 ? 0 : Interlocked.Exchange(ref _pending[unit], 0);
             requests[unit].Kind = (RequestKind)(byte)(pending & 0xFF);
-            requests[unit].Id = pending >> KindBits;
+            requests[unit].Function = (FunctionId)(byte)((pending >> FunctionShift) & 0xFF);
+            requests[unit].Minutes = (ushort)((pending >> MinutesShift) & 0xFFFF);
+            requests[unit].Id = pending >> IdShift;
             requests[unit].Remote = false;
         }
     }
@@ -129,6 +134,9 @@ public sealed class RequestDesk : IRequestPort, IDisposable
 
     /// <inheritdoc/>
     public long NextId() => Interlocked.Increment(ref _lastId);
+
+    private static long Packed(long id, RequestOrder order) =>
+        (id << IdShift) | ((long)order.Minutes << MinutesShift) | ((long)order.Function << FunctionShift) | (long)order.Kind;
 
     /// <inheritdoc/>
     public void Dispose()

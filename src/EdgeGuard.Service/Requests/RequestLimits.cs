@@ -18,6 +18,9 @@ public static class RequestLimits
     /// <summary>Time in which the scan must have decided, ms.</summary>
     public const int DecisionLimitMs = 5_000;
 
+    /// <summary>Longest bypass that can be asked for, minutes; a site allows at most this.</summary>
+    public const int BypassMinutesMax = 1_440;
+
     /// <summary>Longest path of a Unix domain socket on Linux, bytes (sun_path of 108 with its closing zero, unix(7), from memory).</summary>
     public const int SocketPathBytesMax = 107;
 }

@@ -3,7 +3,7 @@ namespace EdgeGuard.Service.Requests;
 /// <summary>One request as it comes over the socket: one line of JSON.</summary>
 public sealed record RequestMessage
 {
-    /// <summary>"reset", "start", "stop", "acknowledge", "cool", "status" or "noted".</summary>
+    /// <summary>"reset", "start", "stop", "acknowledge", "cool", "bypass", "unbypass", "classify", "status" or "noted".</summary>
     public required string Kind { get; init; }
 
     /// <summary>Name of the unit; not for "status" and "noted".</summary>
@@ -12,6 +12,15 @@ public sealed record RequestMessage
     /// <summary>Why; mandatory but for "status".</summary>
     public string? Reason { get; init; }
 
-    /// <summary>Who asks, as the person signs; the user of the connection stands beside it in the journal.</summary>
+    /// <summary>Who asks, as the person signs; the user of the connection stands beside it in the journal. Mandatory for "bypass", "unbypass" and "classify".</summary>
     public string? Person { get; init; }
+
+    /// <summary>Code of the function for "bypass" and "unbypass", e.g. "FLOW".</summary>
+    public string? Function { get; init; }
+
+    /// <summary>Minutes for "bypass".</summary>
+    public int? Minutes { get; init; }
+
+    /// <summary>"genuine" or "spurious" for "classify".</summary>
+    public string? Class { get; init; }
 }

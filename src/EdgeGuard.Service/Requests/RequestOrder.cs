@@ -1,3 +1,4 @@
+using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 
 namespace EdgeGuard.Service.Requests;
@@ -8,4 +9,11 @@ namespace EdgeGuard.Service.Requests;
 /// <param name="UnitName">Name of the unit.</param>
 /// <param name="Person">Who asks, with the user of the connection.</param>
 /// <param name="Reason">Why.</param>
-public sealed record RequestOrder(RequestKind Kind, int Unit, string UnitName, string Person, string Reason);
+public sealed record RequestOrder(RequestKind Kind, int Unit, string UnitName, string Person, string Reason)
+{
+    /// <summary>Function of a bypass; None for every other kind.</summary>
+    public FunctionId Function { get; init; }
+
+    /// <summary>Minutes of a bypass; 0 for every other kind.</summary>
+    public ushort Minutes { get; init; }
+}

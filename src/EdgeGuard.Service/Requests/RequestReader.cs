@@ -44,18 +44,22 @@ public static class RequestReader
         ArgumentNullException.ThrowIfNull(message);
         ArgumentNullException.ThrowIfNull(units);
         order = null;
-        RequestKind kind = KindOf(message.Kind);
+        RequestKind kind = KindOf(message);
         int unit = IndexOf(units, message.Unit);
-        fault = kind == RequestKind.None ? $"kind: found {Quote(message.Kind)}; expected reset, start, stop, acknowledge, cool or status"
+        fault = kind == RequestKind.None ? KindFault(message)
             : unit < 0 ? $"unit: found {Quote(message.Unit)}; expected one of {string.Join(", ", units)}"
-            : TextFault("reason", message.Reason, mandatory: true) ?? TextFault("person", message.Person, mandatory: false) ?? string.Empty;
+            : TextFault("reason", message.Reason, mandatory: true) ?? TextFault("person", message.Person, NeedsPerson(kind)) ?? BypassReader.Fault(message, kind) ?? string.Empty;
         if (fault.Length > 0)
         {
             return false;
         }
 
         string person = string.IsNullOrWhiteSpace(message.Person) ? user : $"{message.Person.Trim()} ({user})";
-        order = new RequestOrder(kind, unit, units[unit], person, message.Reason!.Trim());
+        order = new RequestOrder(kind, unit, units[unit], person, message.Reason!.Trim())
+        {
+            Function = BypassReader.FunctionOf(message.Function),
+            Minutes = (ushort)(message.Minutes ?? 0),
+        };
         return true;
     }
 
@@ -68,13 +72,25 @@ public static class RequestReader
         return fault.Length == 0;
     }
 
-    private static RequestKind KindOf(string text) => text switch
+    /// <summary>What weakens protection or judges it is signed by name.</summary>
+    private static bool NeedsPerson(RequestKind kind) =>
+        kind is RequestKind.Bypass or RequestKind.Unbypass or RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious;
+
+    private static string KindFault(RequestMessage message) => string.Equals(message.Kind, "classify", StringComparison.Ordinal)
+        ? $"class: found {Quote(message.Class)}; expected genuine or spurious"
+        : $"kind: found {Quote(message.Kind)}; expected reset, start, stop, acknowledge, cool, bypass, unbypass, classify or status";
+
+    private static RequestKind KindOf(RequestMessage message) => message.Kind switch
     {
         "reset" => RequestKind.Reset,
         "start" => RequestKind.Start,
         "stop" => RequestKind.Stop,
         "acknowledge" => RequestKind.Acknowledge,
         "cool" => RequestKind.Cool,
+        "bypass" => RequestKind.Bypass,
+        "unbypass" => RequestKind.Unbypass,
+        "classify" when message.Class is "genuine" => RequestKind.ClassifyGenuine,
+        "classify" when message.Class is "spurious" => RequestKind.ClassifySpurious,
         _ => RequestKind.None,
     };
 
@@ -108,7 +124,7 @@ public static class RequestReader
             : null;
     }
 
-    private static string Quote(string? text) => text is null ? "nothing" : $"\"{Printable(text.Length > 64 ? text[..64] + "…" : text)}\"";
+    internal static string Quote(string? text) => text is null ? "nothing" : $"\"{Printable(text.Length > 64 ? text[..64] + "…" : text)}\"";
 
     private static string Printable(string text) => string.Concat(text.Select(static c => char.IsControl(c) ? '?' : c));
 }

@@ -39,9 +39,18 @@ public sealed record UnitStatus
     /// <summary>Trips since start.</summary>
     public required int TripCount { get; init; }
 
+    /// <summary>Code of the function of the latest trip; absent when there was none since start.</summary>
+    public string? LastTrip { get; init; }
+
+    /// <summary>What a person found the latest trip to have been: "Unknown", "Genuine" or "Spurious"; absent without a trip.</summary>
+    public string? LastTripClass { get; init; }
+
+    /// <summary>Resets came more often within an hour than the site allows.</summary>
+    public bool ResetsTooOften { get; init; }
+
     /// <summary>Configured signals.</summary>
     public required IReadOnlyList<SignalStatus> Signals { get; init; }
 
-    /// <summary>Functions that are not idle.</summary>
+    /// <summary>Functions that are not idle, bypassed or have counted something.</summary>
     public required IReadOnlyList<FunctionReport> Functions { get; init; }
 }

@@ -28,6 +28,59 @@ internal static class RequestCommand
             command.Add(CreateKind(kind, description, example));
         }
 
+        command.Add(CreateBypass());
+        command.Add(CreateUnbypass());
+        command.Add(CreateClassify());
+        return command;
+    }
+
+    private static Command CreateBypass()
+    {
+        var function = Function();
+        var minutes = new Option<int>("--minutes") { Description = "How long, in minutes; at most what the site file allows.", Required = true };
+        return CreateSigned(
+            "bypass", "Bypass one function for a stated time; it goes on being judged and its demands are counted.", "--function FLOW --minutes 30", "meter being exchanged", [function, minutes],
+            (parsed, message) => message with { Function = parsed.GetValue(function), Minutes = parsed.GetValue(minutes) });
+    }
+
+    private static Command CreateUnbypass()
+    {
+        var function = Function();
+        return CreateSigned(
+            "unbypass", "End a bypass before its time.", "--function FLOW", "meter exchanged", [function],
+            (parsed, message) => message with { Function = parsed.GetValue(function) });
+    }
+
+    private static Command CreateClassify()
+    {
+        var found = new Option<string>("--as") { Description = "genuine or spurious.", Required = true };
+        return CreateSigned(
+            "classify", "Say what the latest trip of the unit was; spurious trips are counted.", "--as spurious", "loose terminal at the meter", [found],
+            (parsed, message) => message with { Class = parsed.GetValue(found) });
+    }
+
+    private static Option<string> Function() => new("--function") { Description = "Code of the function, for example FLOW.", Required = true };
+
+    /// <summary>A request that a person signs by name.</summary>
+    private static Command CreateSigned(string kind, string description, string options, string example, Option[] further, Func<ParseResult, RequestMessage, RequestMessage> fill)
+    {
+        var unit = new Option<string>("--unit") { Description = "Name of the unit.", Required = true };
+        var reason = new Option<string>("--reason") { Description = "Why, in a few words for the journal.", Required = true };
+        var person = new Option<string>("--person") { Description = "Who asks, by name; the user of this session is journalled beside it.", Required = true };
+        var site = new Option<string>("--site") { Description = "Site folder.", DefaultValueFactory = static _ => "." };
+        var command = new Command(kind, $"{description} Example: edgeguard request {kind} --unit N-1 {options} --person \"A. Smith\" --reason \"{example}\"") { unit, reason, person, site };
+        foreach (Option option in further)
+        {
+            command.Add(option);
+        }
+
+        command.SetAction(parsed => Ask(parsed.GetValue(site)!, fill(parsed, new RequestMessage
+        {
+            Kind = kind,
+            Unit = parsed.GetValue(unit),
+            Reason = parsed.GetValue(reason),
+            Person = parsed.GetValue(person),
+        })));
         return command;
     }
 

@@ -68,7 +68,7 @@ internal static class StatusCommand
     {
         Console.WriteLine();
         string firstOut = unit.FirstOut is null ? "" : $"  first out {unit.FirstOut}";
-        Line($"{unit.Name}  {unit.State}{firstOut}  permit {(unit.Permit ? "yes" : "no")}  mode {unit.Mode}  led setpoint {Number(unit.LedSetpointC, "0.0")} °C  trips {unit.TripCount}");
+        Line($"{unit.Name}  {unit.State}{firstOut}  permit {(unit.Permit ? "yes" : "no")}  mode {unit.Mode}  led setpoint {Number(unit.LedSetpointC, "0.0")} °C  trips {unit.TripCount}{(unit.ResetsTooOften ? "  RESET TOO OFTEN" : "")}");
         foreach (SignalStatus signal in unit.Signals)
         {
             Line($"  {signal.Role,-20} {(signal.Good ? Number(signal.Value, "0.0##") : "not good"),12}  {(signal.AgeMs == int.MaxValue ? "never read" : signal.AgeMs + " ms"),10}  {StatusWords.Of(signal.Status)}");
@@ -76,7 +76,9 @@ internal static class StatusCommand
 
         foreach (FunctionReport function in unit.Functions)
         {
-            Line($"  {function.Function,-6} {function.State,-8} {Number(function.Value, "0.0##"),10} limit {Number(function.Limit, "0.0##")} {function.Unit}");
+            string bypass = function.BypassSecondsLeft is { } left ? $"  BYPASSED for {(left + 59) / 60} min more, {function.BypassedDemands} demands" : "";
+            string trips = function.Trips > 0 ? $"  {function.Trips} trips, {function.SpuriousTrips} spurious" : "";
+            Line($"  {function.Function,-6} {function.State,-8} {Number(function.Value, "0.0##"),10} limit {Number(function.Limit, "0.0##")} {function.Unit}{bypass}{trips}");
         }
     }
 

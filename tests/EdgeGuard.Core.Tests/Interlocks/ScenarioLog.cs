@@ -77,7 +77,7 @@ public sealed class ScenarioLog(SiteTable site)
                 break;
             default:
                 text.Append(CultureInfo.InvariantCulture, $" {e.Function} {Number(e.Value)} / {Number(e.Limit)}");
-                text.Append(e.Detail == 0 ? "" : e.Id is EventId.Trip or EventId.Consequence or EventId.WouldTrip ? $" since {e.Detail}" : $" detail {e.Detail}");
+                text.Append(e.Detail == 0 ? "" : e.Id is EventId.Trip or EventId.Consequence or EventId.WouldTrip or EventId.BypassedDemand ? $" since {e.Detail}" : $" detail {e.Detail}");
                 break;
         }
 

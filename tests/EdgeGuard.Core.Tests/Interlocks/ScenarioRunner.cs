@@ -8,7 +8,7 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 /// Runs the script of a scenario file. Commands, one a line:
 /// <c>site UNIT[:observe] …</c>, <c>limit KW</c> (before the first run), <c>set UNIT name=value …</c>,
 /// <c>run SCANS</c>, <c>skip SCANS</c> (missed before the next one), <c>until UNIT state=… SCANS-MAX</c>, <c>bring UNIT STATE</c> (reset and start with everything in
-/// order), <c>request UNIT KIND [remote]</c>, <c>journal HEALTH</c>, <c>durable follows|stands|ahead</c>, <c>quiet</c>
+/// order), <c>request UNIT KIND [remote | FUNCTION [MINUTES]]</c>, <c>journal HEALTH</c>, <c>durable follows|stands|ahead</c>, <c>quiet</c>
 /// and <c>log</c> (what is logged), <c>expect UNIT name=value …</c>. "#" begins a comment.
 /// </summary>
 public sealed class ScenarioRunner
@@ -94,7 +94,7 @@ public sealed class ScenarioRunner
                 Hall.BringTo(Unit(words[1]), Enum.Parse<UnitState>(words[2]));
                 break;
             case "request":
-                Hall.Request(Unit(words[1]), Enum.Parse<RequestKind>(words[2]), words.Length > 3 && words[3] == "remote");
+                Request(Hall, Unit(words[1]), Enum.Parse<RequestKind>(words[2]), words[3..]);
                 break;
             case "journal":
                 Hall.Scan.Journal = Enum.Parse<JournalHealth>(words[1]);
@@ -113,6 +113,18 @@ public sealed class ScenarioRunner
             default:
                 throw new InvalidOperationException($"unknown command {words[0]}");
         }
+    }
+
+    private static void Request(TestHall hall, int unit, RequestKind kind, string[] further)
+    {
+        if (further.Length == 0 || further[0] == "remote")
+        {
+            hall.Request(unit, kind, further.Length > 0);
+            return;
+        }
+
+        ushort minutes = further.Length > 1 ? ushort.Parse(further[1], CultureInfo.InvariantCulture) : (ushort)0;
+        hall.Request(unit, kind, Enum.Parse<FunctionId>(further[0]), minutes);
     }
 
     private static Func<int, UnitTable> Maker(string name)
@@ -172,6 +184,8 @@ public sealed class ScenarioRunner
             "held" => unit.RampHeld ? "yes" : "no",
             "provedoff" => unit.PowerProvedOff ? "yes" : "no",
             "led" => unit.LedSetpointC.ToString("0.#", CultureInfo.InvariantCulture),
+            "bypassed" => string.Join('+', Enum.GetValues<FunctionId>().Where(f => unit.Functions[(int)f].Bypassed)),
+            "often" => unit.ResetsTooOften ? "yes" : "no",
             "trips" => unit.TripCount.ToString(CultureInfo.InvariantCulture),
             "blower" => unit.Commands[(int)CommandRole.BlowerDemand].Value.ToString("0.#", CultureInfo.InvariantCulture),
             _ => unit.Functions[(int)Enum.Parse<FunctionId>(name)].State.ToString(),

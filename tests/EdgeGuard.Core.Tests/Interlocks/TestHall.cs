@@ -51,6 +51,12 @@ public sealed class TestHall
         return this;
     }
 
+    public TestHall Request(int unit, RequestKind kind, FunctionId function, ushort minutes = 0)
+    {
+        Scan.Requests[unit] = new OperatorRequest { Kind = kind, Id = ++_requestId, Function = function, Minutes = minutes };
+        return this;
+    }
+
     /// <summary>The machine stands still for some periods; the next scan knows it.</summary>
     public TestHall Skip(int scans)
     {

@@ -36,6 +36,7 @@ public static class TestSite
         SensDelayMs = 1000,
         Signals = Signals(index),
         Commands = Commands(),
+        Bypass = new BypassTable { Functions = [FunctionId.Flow, FunctionId.Elem, FunctionId.Outl, FunctionId.Sens, FunctionId.Hard], MaxMinutes = 60 },
         Flow = new FlowTable { LimitKgPerHour = 70, AfterCoolingKgPerHour = 45, DelayMs = 500, ProvingKgPerHour = 130, PreFlowMs = 30_000, HotPreFlowMs = 10_000 },
         Elem = new TemperatureTable { AlarmC = 800, TripC = 850, DelayMs = 500, HysteresisK = 5 },
         Outl = new TemperatureTable { AlarmC = 680, TripC = 720, DelayMs = 500, HysteresisK = 5 },

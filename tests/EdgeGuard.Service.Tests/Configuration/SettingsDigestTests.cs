@@ -12,7 +12,11 @@ public sealed class SettingsDigestTests
 {
     /// <summary>Properties that hold further records (changed on their own) or text for messages.</summary>
     private static readonly string[] NotLeaves =
+<<<<<<< HEAD
         ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "EqualityContract"];
+=======
+        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "EqualityContract"];
+>>>>>>> 5b11e43 (Bypass of one function for a stated time; counters of demands, trips and spurious trips; repeated resets)
 
     [Fact]
     public void The_digest_is_the_sha256_of_the_settings_text()
@@ -51,6 +55,7 @@ public sealed class SettingsDigestTests
         count += Vary(unit.Outl, t => WithUnit(unit with { Outl = t }));
         count += Vary(unit.Nors, n => WithUnit(unit with { Nors = n }));
         count += Vary(unit.Resd, r => WithUnit(unit with { Resd = r }));
+        count += Vary(unit.Bypass, b => WithUnit(unit with { Bypass = b }));
         count += Vary(unit.Cool, c => WithUnit(unit with { Cool = c }));
         count += Vary(unit.Signals[0], s => WithUnit(unit with { Signals = [s, .. unit.Signals.Skip(1)] }));
         count += Vary(unit.Commands[0], c => WithUnit(unit with { Commands = [c, .. unit.Commands.Skip(1)] }));
@@ -77,6 +82,7 @@ public sealed class SettingsDigestTests
     private static object Other(object? value, Type type) => value switch
     {
         int number => number + 1,
+        IReadOnlyList<FunctionId> => new[] { FunctionId.Flow },
         double number => double.IsFinite(number) ? number + 0.1 : 1.5,
         byte number => (byte)(number + 1),
         ushort number => (ushort)(number + 1),

@@ -70,7 +70,9 @@ internal sealed class RequestDoor : IRequestJournal, IStatusSource, IDisposable
     };
 
     public RequestAnswer Ask(string kind, string unit = "N-1", string reason = "filter changed", string? person = null) =>
-        Parse(RequestClient.Exchange(Folder, new RequestMessage { Kind = kind, Unit = unit, Reason = reason, Person = person }, 10_000));
+        Ask(new RequestMessage { Kind = kind, Unit = unit, Reason = reason, Person = person });
+
+    public RequestAnswer Ask(RequestMessage message) => Parse(RequestClient.Exchange(Folder, message, 10_000));
 
     public Socket Connect()
     {

@@ -4,6 +4,7 @@ using System.Text;
 using System.Text.RegularExpressions;
 using CsCheck;
 using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
 using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Service.Tests.Requests;
@@ -67,7 +68,7 @@ public sealed class RequestServerTests
     }
 
     [Theory]
-    [InlineData("launch", "N-1", "why", "kind: found \"launch\"; expected reset, start, stop, acknowledge, cool or status")]
+    [InlineData("launch", "N-1", "why", "kind: found \"launch\"; expected reset, start, stop, acknowledge, cool, bypass, unbypass, classify or status")]
     [InlineData("start", "N-9", "why", "unit: found \"N-9\"; expected one of N-1, A-1")]
     [InlineData("start", "N-1", "  ", "reason: found nothing; expected a few words for the journal")]
     [InlineData("start", "N-1", "a\nb", "reason: found a control character; expected plain text on one line")]
@@ -77,6 +78,44 @@ public sealed class RequestServerTests
         RequestAnswer answer = door.Ask(kind, unit, reason);
         Assert.Equal(("invalid", expected), (answer.Result, answer.Message));
         Assert.Equal(["rejected " + expected], door.Journal);
+    }
+
+    [Theory]
+    [InlineData("bypass", null, "FLOW", 30, null, "person: found nothing; expected a few words for the journal")]
+    [InlineData("bypass", "A. Smith", null, 30, null, "function: found nothing; expected one of FLOW, ELEM, OUTL, NORS, RESD, SENS")]
+    [InlineData("bypass", "A. Smith", "FLAW", 30, null, "function: found \"FLAW\"; expected one of FLOW, ELEM, OUTL, NORS, RESD, SENS")]
+    [InlineData("bypass", "A. Smith", "FLOW", null, null, "minutes: found nothing; expected 1 to 1440")]
+    [InlineData("bypass", "A. Smith", "FLOW", 0, null, "minutes: found 0; expected 1 to 1440")]
+    [InlineData("bypass", "A. Smith", "FLOW", 65_537, null, "minutes: found 65537; expected 1 to 1440")]
+    [InlineData("unbypass", "A. Smith", "FLOW", 30, null, "minutes: found 30; expected none, since only a bypass has a time")]
+    [InlineData("start", "A. Smith", "FLOW", null, null, "function: found \"FLOW\"; expected none, since only bypass and unbypass name a function")]
+    [InlineData("classify", "A. Smith", null, null, "odd", "class: found \"odd\"; expected genuine or spurious")]
+    [InlineData("classify", null, null, null, "spurious", "person: found nothing; expected a few words for the journal")]
+    public void A_bypass_that_cannot_be_one_is_told_why(string kind, string? person, string? function, int? minutes, string? found, string expected)
+    {
+        using var door = new RequestDoor();
+        RequestAnswer answer = door.Ask(new RequestMessage { Kind = kind, Unit = "N-1", Reason = "why", Person = person, Function = function, Minutes = minutes, Class = found });
+        Assert.Equal(("invalid", expected), (answer.Result, answer.Message));
+    }
+
+    [Theory]
+    [InlineData("bypass", "outl", 1_440, null, RequestKind.Bypass, FunctionId.Outl)]
+    [InlineData("bypass", "SELF", 1, null, RequestKind.Bypass, FunctionId.Self)] // Whether it may be is for the core to say, and to journal.
+    [InlineData("unbypass", "SENS", null, null, RequestKind.Unbypass, FunctionId.Sens)]
+    [InlineData("classify", null, null, "genuine", RequestKind.ClassifyGenuine, FunctionId.None)]
+    [InlineData("classify", null, null, "spurious", RequestKind.ClassifySpurious, FunctionId.None)]
+    public void Function_and_minutes_reach_the_scan_as_they_were_asked(string kind, string? function, int? minutes, string? found, RequestKind expected, FunctionId expectedFunction)
+    {
+        using var door = new RequestDoor();
+        OperatorRequest taken = default;
+        door.Decide = (unit, request) =>
+        {
+            taken = request;
+            return new GuardEvent { Unit = unit, Id = EventId.RequestAccepted, Detail = request.Id };
+        };
+        RequestAnswer answer = door.Ask(new RequestMessage { Kind = kind, Unit = "A-1", Reason = "why", Person = "A. Smith", Function = function, Minutes = minutes, Class = found });
+        Assert.Equal(("accepted", 1), (answer.Result, answer.Id));
+        Assert.Equal((expected, expectedFunction, minutes ?? 0, 1), (taken.Kind, taken.Function, taken.Minutes, taken.Id));
     }
 
     [Fact]

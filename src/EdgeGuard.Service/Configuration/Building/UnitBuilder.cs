@@ -2,6 +2,7 @@ using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Service.Configuration.Drafts;
 using EdgeGuard.Service.Configuration.Maps;
+using EdgeGuard.Service.Configuration.Schema;
 
 namespace EdgeGuard.Service.Configuration.Building;
 
@@ -42,6 +43,12 @@ internal static class UnitBuilder
             ProofMs = (int)unit.Resd.Number("proofMs"),
         },
         Cool = Cool(unit),
+        RepeatedResetsPerHour = (int)unit.Section.Number("repeatedResetsPerHour"),
+        Bypass = new BypassTable
+        {
+            MaxMinutes = (int)unit.Bypass.Number("maxMinutes"),
+            Functions = [.. BypassFlags.All.Where(f => unit.Bypass.Flag(f.Name)).Select(f => f.Function)],
+        },
     };
 
     private static TemperatureTable Temperature(Section section, double alarmC) => new()

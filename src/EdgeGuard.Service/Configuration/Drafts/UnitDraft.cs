@@ -48,6 +48,8 @@ internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
 
     public Section Sens { get; } = section.Child("sens");
 
+    public Section Bypass { get; } = section.Child("bypass");
+
     public Section Signals { get; } = section.Child("signals");
 
     public Section Commands { get; } = section.Child("commands");

@@ -1,4 +1,5 @@
 using EdgeGuard.Service.Configuration.Maps;
+using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Service.Configuration.Schema;
 
@@ -79,6 +80,12 @@ internal static class SiteKeys
         Integer("holdMs", 50, 60_000),
     ]);
 
+    public static readonly SectionSpec Bypass = new("bypass",
+    [
+        Integer("maxMinutes", 1, RequestLimits.BypassMinutesMax) with { Default = 480 },
+        .. BypassFlags.All.Select(f => new KeySpec(f.Name, KeyKind.Flag)),
+    ]);
+
     public static readonly SectionSpec HardwiredDevice = new("hardwiredDevice", [RequiredText("name"), RequiredDate("expires")]);
 
     public static readonly SectionSpec ProofTest = new("proofTest", [RequiredText("record"), RequiredDate("date")]);
@@ -134,6 +141,7 @@ internal static class SiteKeys
         Number("tripSetpointC", 0, 200) with { Default = 0 },
         Integer("watchdogMs", 100, 60_000) with { Default = 2_000 },
         new KeySpec("remoteReset", KeyKind.Flag),
+        Integer("repeatedResetsPerHour", 1, 20) with { Default = 3 },
         Section(Flow) with { Required = true },
         Section(Elem) with { Required = true },
         Section(Outl) with { Required = true },
@@ -142,6 +150,7 @@ internal static class SiteKeys
         Section(Cool),
         Section(Comm),
         Section(Sens),
+        Section(Bypass),
         Section(Signals),
         Section(Commands),
         Section(HardwiredDevice),
@@ -176,7 +185,7 @@ internal static class SiteKeys
     /// <summary>Every kind of section, for the tests of schema and documentation.</summary>
     public static readonly IReadOnlyList<SectionSpec> All =
     [
-        Site, Publication, Link, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, Comm, Sens, Signals, Commands,
+        Site, Publication, Link, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, Comm, Sens, Bypass, Signals, Commands,
         HardwiredDevice, ProofTest, ProofTestWaiver, WatchdogBridge,
     ];
 
