@@ -12,11 +12,8 @@ public sealed class SettingsDigestTests
 {
     /// <summary>Properties that hold further records (changed on their own) or text for messages.</summary>
     private static readonly string[] NotLeaves =
-<<<<<<< HEAD
         ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "EqualityContract"];
-=======
         ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "EqualityContract"];
->>>>>>> 5b11e43 (Bypass of one function for a stated time; counters of demands, trips and spurious trips; repeated resets)
 
     [Fact]
     public void The_digest_is_the_sha256_of_the_settings_text()
