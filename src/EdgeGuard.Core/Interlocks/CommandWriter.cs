@@ -67,7 +67,7 @@ internal sealed class CommandWriter
 
         if (role == CommandRole.OutputLimit)
         {
-            return _unit.OutputLimitPercent;
+            return Math.Min(_unit.OutputLimitPercent, _unit.SetbackPercent);
         }
 
         if (_unit.Permit)

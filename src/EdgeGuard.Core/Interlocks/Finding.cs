@@ -32,4 +32,10 @@ public enum Finding : byte
 
     /// <summary>CMDV: the start position was not reached in time.</summary>
     StartPosition = 9,
+
+    /// <summary>SENS: one of several sensors of a role is lost, the role is not.</summary>
+    RedundantSensorLost = 10,
+
+    /// <summary>SENS: good sensors of a role differ by more than allowed.</summary>
+    SensorsDiffer = 11,
 }

@@ -5,10 +5,13 @@ namespace EdgeGuard.Core.Interlocks;
 /// <summary>
 /// FLOW: no power without gas. In force while power is possible or heat is stored: with a permit given or pending,
 /// while power is not proved off, and while element or outlet is above the after-cooling limit or the element not good. A flow that
-/// cannot be judged counts as absent. Where only heat is stored, the lower after-cooling limit holds and a blower has
-/// time to run up. It also gives up a pre-flow that never proves.
+/// cannot be judged counts as absent. While power is possible the limit is that of <see cref="FlowLimit"/>; where only
+/// heat is stored, the lower after-cooling limit holds and a blower has time to run up. A flow that was low is there
+/// again only above limit and hysteresis. Where the site lets power be reduced instead, a flow too low for the power
+/// alone is an alarm and lowers the output limit; if that does not help in time it trips. FLOW also gives up a pre-flow
+/// that never proves.
 /// </summary>
-internal sealed class FlowFunction() : ProtectiveFunction(FunctionId.Flow)
+internal sealed class FlowFunction : ProtectiveFunction
 {
     /// <summary>A pre-flow may last this multiple of its proving time, plus <see cref="GiveUpMs"/>.</summary>
     private const int GiveUpFactor = 4;
@@ -19,9 +22,23 @@ internal sealed class FlowFunction() : ProtectiveFunction(FunctionId.Flow)
     /// <summary>With power proved off, gas may be missing this long before it is a demand, ms: a blower that is called back runs up first.</summary>
     private const int StoredHeatDelayMs = 30_000;
 
+    private readonly FlowLimit _limit;
     private bool _demands;
     private ScanDelay _low;
+    private ScanDelay _lowForPower;
     private ScanDelay _unproved;
+
+    public FlowFunction(UnitMemory unit)
+        : base(FunctionId.Flow)
+    {
+        bool limits = false;
+        foreach (CommandTable command in unit.Commands)
+        {
+            limits |= command.Role == CommandRole.OutputLimit;
+        }
+
+        _limit = new FlowLimit(unit.Table, limits);
+    }
 
     public override void Evaluate(UnitMemory unit, ref FunctionStatus status)
     {
@@ -32,23 +49,40 @@ internal sealed class FlowFunction() : ProtectiveFunction(FunctionId.Flow)
         bool proofHadTime = unit.Scan > unit.Scans((long)unit.Table.Resd.BlankingMs + unit.Table.Resd.ProofMs);
         bool powerPossible = unit.Permit || unit.PendingDurable || (!unit.PowerProvedOff && proofHadTime);
         bool inForce = powerPossible || unit.HeatStored;
-        double limit = powerPossible ? table.LimitKgPerHour : AfterCoolingLimit(table);
-        bool condition = inForce && !(flow.IsGood && flow.Value >= limit);
+        double limit = powerPossible ? _limit.TemperatureTerm(unit) : AfterCoolingLimit(table);
+        double needed = powerPossible ? _limit.PowerTerm(unit) : 0;
+        bool setsBack = SetBack(unit, powerPossible);
+        bool condition = inForce && IsLow(ref flow, setsBack ? limit : Math.Max(limit, needed), _low.Runs, table);
+        bool lacksForPower = setsBack && IsLow(ref flow, needed, _lowForPower.Runs, table);
         int delayMs = powerPossible ? table.DelayMs : Math.Max(table.DelayMs, StoredHeatDelayMs);
         bool low = _low.Passed(condition, unit.Scan, unit.Scans(delayMs)) || (condition && _demands);
+        bool stays = _lowForPower.Passed(lacksForPower, unit.Scan, unit.Scans(table.SetbackMs));
         _demands = low;
         bool givesUp = _unproved.Passed(
             unit.State == UnitState.PreFlow && !unit.FlowProved, unit.Scan, unit.Scans(((long)GiveUpFactor * table.PreFlowMs) + GiveUpMs));
 
+        bool byProof = givesUp && !low && !stays;
         status.Value = unit.ValueOrNaN(SignalRole.GasFlow);
-        status.Limit = givesUp && !low ? table.ProvingKgPerHour : limit;
-        status.SinceScan = givesUp && !low ? _unproved.Since : _low.Since;
-        status.State = low || givesUp ? FunctionState.Demand
+        status.Limit = byProof ? table.ProvingKgPerHour : Math.Max(limit, needed);
+        status.SinceScan = byProof ? _unproved.Since : stays && !low ? _lowForPower.Since : _low.Since;
+        status.State = low || stays || givesUp ? FunctionState.Demand
             : !inForce ? FunctionState.Idle
             : !flow.IsGood ? FunctionState.NotGood
             : condition ? FunctionState.Pending
+            : lacksForPower || unit.SetbackPercent < unit.OutputLimitPercent ? FunctionState.Alarm
             : FunctionState.Healthy;
     }
+
+    /// <summary>States the output that the flow supports; true where a shortage for the power alone is answered by that.</summary>
+    private bool SetBack(UnitMemory unit, bool powerPossible)
+    {
+        bool setsBack = _limit.SetsBack && powerPossible && unit.Permit && unit.IsGood(SignalRole.GasFlow);
+        unit.SetbackPercent = setsBack ? _limit.SupportedPercent(unit) : 100;
+        return setsBack;
+    }
+
+    private static bool IsLow(ref SignalValue flow, double limit, bool wasLow, FlowTable table) =>
+        !(flow.IsGood && flow.Value >= limit + (wasLow ? table.HysteresisKgPerHour : 0));
 
     private static double AfterCoolingLimit(FlowTable table) =>
         double.IsNaN(table.AfterCoolingKgPerHour) ? table.LimitKgPerHour / 2 : table.AfterCoolingKgPerHour;

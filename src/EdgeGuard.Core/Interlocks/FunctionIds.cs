@@ -31,6 +31,13 @@ public static class FunctionIds
         ReactionOf(function) == Reaction.Removal
         && state is FunctionState.Demand or FunctionState.Pending or FunctionState.NotGood;
 
+    /// <summary>
+    /// True when a verdict forbids a start and a permit: what forbids a reset, and what would shut down again at once.
+    /// </summary>
+    /// <param name="status">The verdict.</param>
+    public static bool BlocksPermit(in FunctionStatus status) =>
+        Blocks(in status) || (!status.Bypassed && status is { Reaction: Reaction.Controlled, State: FunctionState.Demand });
+
     /// <summary>The same for a verdict with its reaction and bypass.</summary>
     /// <param name="status">The verdict.</param>
     public static bool Blocks(in FunctionStatus status) =>

@@ -53,7 +53,21 @@ internal sealed class PreFlowGate
     public static bool MayHavePower(UnitMemory unit, FunctionStatus[] verdicts)
     {
         return unit.KeySupervised && unit.Raw.Journal == JournalHealth.Healthy && unit.WatchdogAgrees && unit.PowerProvedOff
-            && Blocking(verdicts) == FunctionId.None;
+            && BlockingPermit(verdicts) == FunctionId.None;
+    }
+
+    /// <summary>The first function that forbids a start and a permit, or None.</summary>
+    public static FunctionId BlockingPermit(FunctionStatus[] verdicts)
+    {
+        for (int i = 1; i < FunctionIds.Count; i++)
+        {
+            if (FunctionIds.BlocksPermit(in verdicts[i]))
+            {
+                return (FunctionId)i;
+            }
+        }
+
+        return FunctionId.None;
     }
 
     /// <summary>The first removing function that is not healthy, or None.</summary>

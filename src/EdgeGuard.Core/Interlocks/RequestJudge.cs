@@ -123,7 +123,7 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
             return RefusalReason.JournalNotHealthy;
         }
 
-        function = PreFlowGate.Blocking(verdicts);
+        function = PreFlowGate.BlockingPermit(verdicts);
         if (function != FunctionId.None)
         {
             return RefusalReason.CauseStillPresent;

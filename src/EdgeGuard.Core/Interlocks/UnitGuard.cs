@@ -19,6 +19,7 @@ internal sealed class UnitGuard
     private readonly FindingWatch _findings = new();
     private readonly BlindWatch _blind = new();
     private readonly EventSink _sink;
+    private readonly ScanImage _judged = new();
     private bool _brokeInPreparation;
     private bool _brokenTold;
 
@@ -33,7 +34,7 @@ internal sealed class UnitGuard
         _writer = new CommandWriter(memory);
         _functions =
         [
-            new LatchFunction(FunctionId.Start), new HardFunction(), new FlowFunction(), new ElementFunction(memory.Table.Elem),
+            new LatchFunction(FunctionId.Start), new HardFunction(), new FlowFunction(memory), new ElementFunction(memory.Table.Elem),
             new OutletFunction(memory.Table.Outl), new NoResponseFunction(memory.Table, memory.Site.ScanMs), new ResidualFunction(),
             new CommFunction(memory.Table), new SensorFunction(), _commandFunction, new CoolRateFunction(), new HeatRateFunction(),
             new AfterCoolingFunction(), new SupplyFunction(), new JournalFunction(), new LatchFunction(FunctionId.Stop),
@@ -57,6 +58,7 @@ internal sealed class UnitGuard
         {
             AssertBlocks(scan);
             ImageBuilder.Build(Memory.Table, scan, decision.Image);
+            Vote(decision.Image);
             if (!Memory.SelfBroken)
             {
                 _facts.Update(Memory);
@@ -67,6 +69,26 @@ internal sealed class UnitGuard
             _brokeInPreparation = true;
             Clear(decision.Image);
         }
+    }
+
+    private void Vote(ScanImage decoded)
+    {
+        if (Memory.Voters.Length == 0)
+        {
+            return;
+        }
+
+        for (int role = 0; role < SignalRoles.Count; role++)
+        {
+            _judged[(SignalRole)role] = decoded[(SignalRole)role];
+        }
+
+        foreach (RoleVoter voter in Memory.Voters)
+        {
+            voter.Vote(Memory, decoded, _judged);
+        }
+
+        Memory.Image = _judged;
     }
 
     /// <summary>Decides.</summary>

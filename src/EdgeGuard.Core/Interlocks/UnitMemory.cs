@@ -21,6 +21,12 @@ internal sealed class UnitMemory
         Commands = Copy(Table.Commands);
         Bypasses = new BypassState(Table.Bypass);
         Trips = new TripLedger(Table);
+        Voters = new RoleVoter[Table.Voting.Count];
+        for (int i = 0; i < Voters.Length; i++)
+        {
+            Voters[i] = new RoleVoter(Table.Voting[i]);
+        }
+
         foreach (SignalTable signal in Signals)
         {
             Fitted[(int)signal.Role] = true;
@@ -34,12 +40,15 @@ internal sealed class UnitMemory
     public SignalTable[] Signals { get; }
     public CommandTable[] Commands { get; }
     public bool Enforces { get; }
+    public RoleVoter[] Voters { get; }
     public double ResidualKw { get; }
     public double OutputLimitPercent { get; }
     public bool[] Fitted { get; } = new bool[SignalRoles.Count];
 
     // Facts of the scan under way.
     public RawScan Raw { get; set; } = null!;
+
+    /// <summary>What the functions judge: the decoded signals, the voted value in place of a role with several sensors.</summary>
     public ScanImage Image { get; set; } = null!;
 
     /// <summary>Nominal scan, the skipped ones counted: the time of every delay that ends in a demand.</summary>
@@ -84,6 +93,9 @@ internal sealed class UnitMemory
     public bool SupplyFrozen { get; set; }
     public bool RampHeld { get; set; }
     public double LedSetpointC { get; set; }
+
+    /// <summary>Output that the present flow supports, per cent; 100 where nothing is set back.</summary>
+    public double SetbackPercent { get; set; } = 100;
     public long CoolStartScan { get; set; }
 
     // What was wanted of each command in the scan before; NaN when nothing was.

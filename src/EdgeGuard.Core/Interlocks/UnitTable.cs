@@ -1,4 +1,5 @@
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Core.Thermal;
 
 namespace EdgeGuard.Core.Interlocks;
 
@@ -16,6 +17,9 @@ public sealed record UnitTable
 
     /// <summary>Decisions are written: the unit is in enforce and names a final element.</summary>
     public bool Enforces => Mode == UnitMode.Enforce && FinalElement != FinalElementClass.None;
+
+    /// <summary>Process gas; needed where FLOW or BALA compute with its enthalpy.</summary>
+    public Gas Gas { get; init; }
 
     /// <summary>Rated power, kW.</summary>
     public required double RatedPowerKw { get; init; }
@@ -55,6 +59,9 @@ public sealed record UnitTable
 
     /// <summary>What may be bypassed.</summary>
     public BypassTable Bypass { get; init; } = new();
+
+    /// <summary>Roles with several sensors; empty where each has one.</summary>
+    public IReadOnlyList<VotingTable> Voting { get; init; } = [];
 
     /// <summary>Settings of FLOW.</summary>
     public required FlowTable Flow { get; init; }

@@ -62,4 +62,40 @@ public enum SignalRole : byte
 
     /// <summary>The cabinet's own word on its watchdog: 1 = alive, 0 = dropped or never started.</summary>
     WatchdogAlive = 19,
+
+    /// <summary>Second sensor of the element temperature, °C.</summary>
+    ElementTemperature2 = 20,
+
+    /// <summary>Third sensor of the element temperature, °C.</summary>
+    ElementTemperature3 = 21,
+
+    /// <summary>Second sensor of the outlet temperature, °C.</summary>
+    OutletTemperature2 = 22,
+
+    /// <summary>Third sensor of the outlet temperature, °C.</summary>
+    OutletTemperature3 = 23,
+
+    /// <summary>Second meter of the gas flow, kg/h.</summary>
+    GasFlow2 = 24,
+
+    /// <summary>Third meter of the gas flow, kg/h.</summary>
+    GasFlow3 = 25,
+
+    /// <summary>Current of the first phase, true RMS, A.</summary>
+    CurrentL1 = 26,
+
+    /// <summary>Current of the second phase, true RMS, A.</summary>
+    CurrentL2 = 27,
+
+    /// <summary>Current of the third phase, true RMS, A.</summary>
+    CurrentL3 = 28,
+
+    /// <summary>Earth leakage current, mA.</summary>
+    EarthLeakage = 29,
+
+    /// <summary>Resistance of the insulation, kΩ.</summary>
+    Insulation = 30,
+
+    /// <summary>Reset button of the cabinet: 1 = pressed.</summary>
+    ResetInput = 31,
 }
