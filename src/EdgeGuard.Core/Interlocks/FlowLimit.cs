@@ -16,7 +16,7 @@ internal sealed class FlowLimit(UnitTable table, bool canLimitOutput)
     /// <summary>The supported power is stated in steps of this, per cent of rated: noise of the meter is no reason to write.</summary>
     private const double SetbackStepPercent = 5;
 
-    private readonly FlowCurvePoint[] _curve = [.. table.Flow.Curve];
+    private readonly FlowCurvePoint[] _curve = UnitMemory.Copy(table.Flow.Curve);
     private readonly double _ceilingJoulePerKg = GasEnthalpy.JoulePerKg(table.Gas, table.Elem.TripC);
 
     /// <summary>A shortage against P/Δh lowers the output limit first.</summary>

@@ -113,7 +113,7 @@ internal sealed class UnitMemory
     public int Scans(long timeMs) => ScanDelay.Scans(timeMs, Site.ScanMs);
 
     /// <summary>An array, because walking a list through its interface allocates an enumerator.</summary>
-    private static T[] Copy<T>(IReadOnlyList<T> list)
+    public static T[] Copy<T>(IReadOnlyList<T> list)
     {
         var copy = new T[list.Count];
         for (int i = 0; i < copy.Length; i++)

@@ -50,9 +50,20 @@ internal static class SettingsText
 
     private static void WriteUnit(StringBuilder lines, string key, UnitTable unit)
     {
-        Line(lines, key, unit.Name, (int)unit.Mode, (int)unit.FinalElement, unit.RatedPowerKw, unit.RampPowerKw, unit.SetpointC, unit.TripSetpointC, unit.RemoteReset ? 1 : 0);
+        Line(lines, key, unit.Name, (int)unit.Mode, (int)unit.FinalElement, unit.RatedPowerKw, unit.RampPowerKw, unit.SetpointC, unit.TripSetpointC, unit.RemoteReset ? 1 : 0, (int)unit.Gas);
         Line(lines, $"{key}.times", unit.WatchdogMs, unit.CommLimitMs, unit.SensDelayMs);
         Line(lines, $"{key}.flow", unit.Flow.LimitKgPerHour, unit.Flow.AfterCoolingKgPerHour, unit.Flow.DelayMs, unit.Flow.ProvingKgPerHour, unit.Flow.PreFlowMs, unit.Flow.HotPreFlowMs);
+        Line(lines, $"{key}.flow.need", unit.Flow.HysteresisKgPerHour, unit.Flow.PowerTerm ? 1 : 0, unit.Flow.InletHighestC, unit.Flow.StoredHeatKjPerK, unit.Flow.SetbackMs);
+        foreach (FlowCurvePoint point in unit.Flow.Curve)
+        {
+            Line(lines, $"{key}.flow.curve", point.TemperatureC, point.FlowKgPerHour);
+        }
+
+        foreach (VotingTable voting in unit.Voting)
+        {
+            Line(lines, $"{key}.voting.{(int)voting.Role}", (int)voting.Scheme, voting.DeviationMax, voting.DeviationDelayMs, voting.DegradedMs);
+        }
+
         Line(lines, $"{key}.elem", unit.Elem.AlarmC, unit.Elem.TripC, unit.Elem.DelayMs, unit.Elem.HysteresisK);
         Line(lines, $"{key}.outl", unit.Outl.AlarmC, unit.Outl.TripC, unit.Outl.DelayMs, unit.Outl.HysteresisK);
         Line(lines, $"{key}.nors", unit.Nors.PowerPercent, unit.Nors.DelayMs, unit.Nors.SlopeKPerMin, unit.Nors.FallingKPerMin);

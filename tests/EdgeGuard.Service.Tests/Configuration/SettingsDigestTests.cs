@@ -12,8 +12,7 @@ public sealed class SettingsDigestTests
 {
     /// <summary>Properties that hold further records (changed on their own) or text for messages.</summary>
     private static readonly string[] NotLeaves =
-        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "EqualityContract"];
-        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "EqualityContract"];
+        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "Voting", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "EqualityContract"];
 
     [Fact]
     public void The_digest_is_the_sha256_of_the_settings_text()
@@ -53,6 +52,8 @@ public sealed class SettingsDigestTests
         count += Vary(unit.Nors, n => WithUnit(unit with { Nors = n }));
         count += Vary(unit.Resd, r => WithUnit(unit with { Resd = r }));
         count += Vary(unit.Bypass, b => WithUnit(unit with { Bypass = b }));
+        var voting = new VotingTable { Role = SignalRole.GasFlow, Scheme = VotingScheme.OneOutOfTwo, DeviationMax = 1, DeviationDelayMs = 1, DegradedMs = 1 };
+        count += Vary(voting, v => WithUnit(unit with { Voting = [v] }));
         count += Vary(unit.Cool, c => WithUnit(unit with { Cool = c }));
         count += Vary(unit.Signals[0], s => WithUnit(unit with { Signals = [s, .. unit.Signals.Skip(1)] }));
         count += Vary(unit.Commands[0], c => WithUnit(unit with { Commands = [c, .. unit.Commands.Skip(1)] }));
@@ -79,6 +80,7 @@ public sealed class SettingsDigestTests
     private static object Other(object? value, Type type) => value switch
     {
         int number => number + 1,
+        IReadOnlyList<FlowCurvePoint> => new[] { new FlowCurvePoint(20, 70) },
         IReadOnlyList<FunctionId> => new[] { FunctionId.Flow },
         double number => double.IsFinite(number) ? number + 0.1 : 1.5,
         byte number => (byte)(number + 1),

@@ -115,7 +115,7 @@ public sealed class RequestServerTests
         };
         RequestAnswer answer = door.Ask(new RequestMessage { Kind = kind, Unit = "A-1", Reason = "why", Person = "A. Smith", Function = function, Minutes = minutes, Class = found });
         Assert.Equal(("accepted", 1), (answer.Result, answer.Id));
-        Assert.Equal((expected, expectedFunction, minutes ?? 0, 1), (taken.Kind, taken.Function, taken.Minutes, taken.Id));
+        Assert.Equal((expected, expectedFunction, minutes ?? 0, 1L), (taken.Kind, taken.Function, (int)taken.Minutes, taken.Id));
     }
 
     [Fact]
