@@ -27,6 +27,13 @@ internal static class PeerProcess
     /// <summary>Runs to the end; returns the exit code and everything written.</summary>
     public static (int ExitCode, string Output) Run(string file, params string[] arguments)
     {
+        (int exitCode, string output, string errors) = RunApart(file, arguments);
+        return (exitCode, output + errors);
+    }
+
+    /// <summary>Runs to the end; returns the exit code, what was written, and what was complained of.</summary>
+    public static (int ExitCode, string Output, string Errors) RunApart(string file, params string[] arguments)
+    {
         using Process process = Start(file, arguments);
         process.StandardInput.Close();
         Task<string> error = process.StandardError.ReadToEndAsync();
@@ -38,6 +45,6 @@ internal static class PeerProcess
         }
 
         process.WaitForExit();
-        return (process.ExitCode, output.GetAwaiter().GetResult() + error.GetAwaiter().GetResult());
+        return (process.ExitCode, output.GetAwaiter().GetResult(), error.GetAwaiter().GetResult());
     }
 }

@@ -10,10 +10,9 @@ namespace EdgeGuard.Modbus.Server;
 /// told (an unknown function, a byte count that lies) is judged when the line falls silent, which the transport reports
 /// by <see cref="ProcessSilence"/>. A unit it does not have is never answered: on a line that is another device's turn.
 /// </summary>
-public sealed class RtuServerEngine
+public sealed class RtuServerEngine : ModbusServerEngine
 {
     private readonly IModbusDevice?[] _devices = new IModbusDevice?[256];
-    private readonly RequestProcessor _processor = new();
 
     /// <summary>Makes an engine for the given devices by unit id, 1 to 247.</summary>
     public RtuServerEngine(IReadOnlyDictionary<byte, IModbusDevice> devices)
@@ -24,15 +23,14 @@ public sealed class RtuServerEngine
         }
     }
 
-    /// <summary>While true, whole requests are discarded: neither carried out nor answered.</summary>
-    public bool IsSilent { get; set; }
+    /// <inheritdoc/>
+    public override int OutputLength => RtuCodec.MaxFrameLength;
 
-    /// <summary>Processes the first frame of the received bytes; bytes whose end cannot be told stay until the line is silent.</summary>
-    /// <param name="received">All bytes received and not yet consumed.</param>
-    /// <param name="output">Takes the answer; at least <see cref="RtuCodec.MaxFrameLength"/> bytes.</param>
-    /// <param name="consumed">Bytes done with; never more than there are.</param>
-    /// <param name="produced">Bytes of the answer; 0 when none is due.</param>
-    public ServerStatus Process(ReadOnlySpan<byte> received, Span<byte> output, out int consumed, out int produced)
+    /// <inheritdoc/>
+    public override bool EndsBySilence => true;
+
+    /// <inheritdoc/>
+    public override ServerStatus Process(ReadOnlySpan<byte> received, Span<byte> output, out int consumed, out int produced)
     {
         consumed = 0;
         produced = 0;
@@ -47,15 +45,12 @@ public sealed class RtuServerEngine
             return ServerStatus.Discarded;
         }
 
-        return ServerStatus.NeedMore;
+        // Longer than any frame and still none: no silence can make it one.
+        return received.Length > RtuCodec.MaxFrameLength ? ServerStatus.Broken : ServerStatus.NeedMore;
     }
 
-    /// <summary>The line has been silent: what was received is one frame, or nothing.</summary>
-    /// <param name="received">All bytes received and not yet consumed; all are done with afterwards.</param>
-    /// <param name="output">Takes the answer; at least <see cref="RtuCodec.MaxFrameLength"/> bytes.</param>
-    /// <param name="produced">Bytes of the answer; 0 when none is due.</param>
-    /// <returns>Broken for bytes that are no frame: noise, a cut frame, a wrong CRC.</returns>
-    public ServerStatus ProcessSilence(ReadOnlySpan<byte> received, Span<byte> output, out int produced)
+    /// <inheritdoc/>
+    public override ServerStatus ProcessSilence(ReadOnlySpan<byte> received, Span<byte> output, out int produced)
     {
         produced = 0;
         if (received.IsEmpty)
@@ -93,7 +88,7 @@ public sealed class RtuServerEngine
             return ServerStatus.Discarded; // another device's turn, or its exception answer
         }
 
-        int length = _processor.Process(device, pdu, output[1..], out bool isRefused);
+        int length = Processor.Process(device, pdu, output[1..], out bool isRefused);
         produced = RtuCodec.Write(output, unitId, output.Slice(1, length));
         return isRefused ? ServerStatus.Refused : ServerStatus.Answered;
     }
@@ -103,7 +98,7 @@ public sealed class RtuServerEngine
         bool isCarried = false;
         foreach (IModbusDevice? device in _devices)
         {
-            isCarried |= device is not null && _processor.Broadcast(device, pdu);
+            isCarried |= device is not null && Processor.Broadcast(device, pdu);
         }
 
         return isCarried ? ServerStatus.Broadcast : ServerStatus.Discarded;

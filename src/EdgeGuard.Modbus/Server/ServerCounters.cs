@@ -8,4 +8,11 @@ namespace EdgeGuard.Modbus.Server;
 /// <param name="Refused">Requests answered with an exception.</param>
 /// <param name="Discarded">Requests discarded without an answer.</param>
 public readonly record struct ServerCounters(
-    long Connections, long ConnectionsRefused, long ConnectionsClosed, long Answered, long Refused, long Discarded);
+    long Connections, long ConnectionsRefused, long ConnectionsClosed, long Answered, long Refused, long Discarded)
+{
+    /// <summary>Broadcasts carried out (serial lines).</summary>
+    public long Broadcasts { get; init; }
+
+    /// <summary>Receptions in which no frame was found: noise, a cut frame, a wrong CRC; over Modbus TCP each closed its connection.</summary>
+    public long Malformed { get; init; }
+}

@@ -8,11 +8,10 @@ namespace EdgeGuard.Modbus.Server;
 /// Order of the checks: framing, unit, then those of the request. One engine per connection; the devices are shared.
 /// Allocates nothing after construction.
 /// </summary>
-public sealed class ServerEngine
+public sealed class ServerEngine : ModbusServerEngine
 {
     private readonly IReadOnlyDictionary<byte, IModbusDevice> _devices;
     private readonly UnknownUnitReaction _unknownUnit;
-    private readonly RequestProcessor _processor = new();
 
     /// <summary>Makes an engine for the given devices by unit id.</summary>
     public ServerEngine(
@@ -23,15 +22,14 @@ public sealed class ServerEngine
         _unknownUnit = unknownUnit;
     }
 
-    /// <summary>While true, whole requests are discarded: neither carried out nor answered.</summary>
-    public bool IsSilent { get; set; }
+    /// <inheritdoc/>
+    public override int OutputLength => MbapCodec.MaxFrameLength;
 
-    /// <summary>Processes the first frame of the received bytes.</summary>
-    /// <param name="received">All bytes received and not yet consumed.</param>
-    /// <param name="output">Takes the answer; at least <see cref="MbapCodec.MaxFrameLength"/> bytes.</param>
-    /// <param name="consumed">Bytes done with; never more than there are.</param>
-    /// <param name="produced">Bytes of the answer.</param>
-    public ServerStatus Process(ReadOnlySpan<byte> received, Span<byte> output, out int consumed, out int produced)
+    /// <inheritdoc/>
+    public override bool EndsBySilence => false;
+
+    /// <inheritdoc/>
+    public override ServerStatus Process(ReadOnlySpan<byte> received, Span<byte> output, out int consumed, out int produced)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(output.Length, MbapCodec.MaxFrameLength);
         consumed = 0;
@@ -57,9 +55,16 @@ public sealed class ServerEngine
         Span<byte> pdu = output[MbapCodec.HeaderLength..];
         bool isRefused = true;
         int length = isKnown
-            ? _processor.Process(device!, frame.Pdu, pdu, out isRefused)
+            ? Processor.Process(device!, frame.Pdu, pdu, out isRefused)
             : AnswerCodec.WriteException(pdu, frame.Pdu[0], ModbusExceptionCode.GatewayPathUnavailable);
         produced = MbapCodec.WriteHeader(output, frame.TransactionId, frame.UnitId, length);
         return isRefused ? ServerStatus.Refused : ServerStatus.Answered;
+    }
+
+    /// <inheritdoc/>
+    public override ServerStatus ProcessSilence(ReadOnlySpan<byte> received, Span<byte> output, out int produced)
+    {
+        produced = 0;
+        return ServerStatus.Broken; // a stream with lengths has no silence that means anything
     }
 }

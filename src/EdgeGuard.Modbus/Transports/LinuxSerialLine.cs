@@ -22,6 +22,7 @@ internal sealed partial class LinuxSerialLine : ISerialLine
     private const uint ParityOn = 0x100;
     private const uint ParityOdd = 0x200;
     private const uint IgnoreModemLines = 0x800;
+    private const uint FormatMask = 0x100F | EightBits | TwoStopBits | ParityOn | ParityOdd; // CBAUD and the rest
     private const uint CheckParity = 0x10; // INPCK: characters of the wrong parity …
     private const uint DropBadCharacter = 0x4; // IGNPAR: … are dropped, and the CRC finds the gap
 
@@ -141,24 +142,36 @@ internal sealed partial class LinuxSerialLine : ISerialLine
         }
 
         _ = Control(descriptor, TakeExclusive, 0);
-        uint speed = SpeedCode(_options.BaudRate);
-        settings = new Termios
+        Apply(descriptor, SpeedCode(_options.BaudRate));
+        _ = Flush(descriptor, FlushBoth);
+    }
+
+    /// <summary>Sets the line and reads back what it took: tcsetattr is content when anything of it could be done.</summary>
+    private void Apply(int descriptor, uint speed)
+    {
+        uint format = speed | EightBits | (_options.EffectiveStopBits == 2 ? TwoStopBits : 0)
+            | _options.Parity switch { SerialParity.Even => ParityOn, SerialParity.Odd => ParityOn | ParityOdd, _ => 0 };
+        Termios settings = new()
         {
             InputModes = _options.Parity == SerialParity.None ? 0 : CheckParity | DropBadCharacter,
-            ControlModes = speed | EightBits | EnableReceiver | IgnoreModemLines
-                | (_options.EffectiveStopBits == 2 ? TwoStopBits : 0)
-                | _options.Parity switch { SerialParity.Even => ParityOn, SerialParity.Odd => ParityOn | ParityOdd, _ => 0 },
+            ControlModes = format | EnableReceiver | IgnoreModemLines,
             InputSpeed = speed,
             OutputSpeed = speed,
         };
         settings.ControlCharacters[MinimumIndex] = 1;
-        if (SetAttributes(descriptor, SetNow, in settings) != 0)
+        int result = SetAttributes(descriptor, SetNow, in settings);
+        Termios taken = default;
+        bool isTaken = GetAttributes(descriptor, ref taken) == 0 && (taken.ControlModes & FormatMask) == format;
+
+        // A pseudo-terminal carries bytes, not bits: it has no parity, and needs none.
+        if ((result != 0 || !isTaken) && !IsPseudoTerminal(descriptor))
         {
             throw LinkOpenException.Serial(LinkOpenFault.SettingsRefused, _options.PortName);
         }
-
-        _ = Flush(descriptor, FlushBoth);
     }
+
+    private static bool IsPseudoTerminal(int descriptor) =>
+        File.ResolveLinkTarget($"/proc/self/fd/{descriptor}", returnFinalTarget: false)?.FullName.StartsWith("/dev/pts/", StringComparison.Ordinal) ?? false;
 
     private void Wait(short events, int timeoutMs)
     {

@@ -11,6 +11,8 @@ internal sealed class ServerTally
     private long _answered;
     private long _refused;
     private long _discarded;
+    private long _broadcasts;
+    private long _malformed;
 
     public void ConnectionTaken() => Interlocked.Increment(ref _connections);
 
@@ -31,6 +33,12 @@ internal sealed class ServerTally
             case ServerStatus.Discarded:
                 Interlocked.Increment(ref _discarded);
                 break;
+            case ServerStatus.Broadcast:
+                Interlocked.Increment(ref _broadcasts);
+                break;
+            case ServerStatus.Broken:
+                Interlocked.Increment(ref _malformed);
+                break;
             default:
                 break;
         }
@@ -42,5 +50,9 @@ internal sealed class ServerTally
         Interlocked.Read(ref _connectionsClosed),
         Interlocked.Read(ref _answered),
         Interlocked.Read(ref _refused),
-        Interlocked.Read(ref _discarded));
+        Interlocked.Read(ref _discarded))
+    {
+        Broadcasts = Interlocked.Read(ref _broadcasts),
+        Malformed = Interlocked.Read(ref _malformed),
+    };
 }

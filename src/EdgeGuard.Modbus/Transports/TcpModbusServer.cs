@@ -165,7 +165,8 @@ public sealed class TcpModbusServer : IDisposable
 
         socket.Blocking = false;
         socket.NoDelay = true;
-        TcpServerConnection connection = new(this, _options, socket, new ServerEngine(_devices, _options.UnknownUnit));
+        ModbusServerEngine engine = _options.IsRtuOverTcp ? new RtuServerEngine(_devices) : new ServerEngine(_devices, _options.UnknownUnit);
+        TcpServerConnection connection = new(this, _options, socket, engine);
         lock (_gate)
         {
             _connections.Add(connection);

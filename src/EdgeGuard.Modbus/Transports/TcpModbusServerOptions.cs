@@ -17,6 +17,9 @@ public sealed record TcpModbusServerOptions
     /// <summary>What to do with a request for a unit the server does not have.</summary>
     public UnknownUnitReaction UnknownUnit { get; init; } = UnknownUnitReaction.AnswerGatewayPathUnavailable;
 
+    /// <summary>True: RTU frames inside the connection, as behind a serial device server in raw mode, in place of Modbus TCP. Unknown units are then never answered.</summary>
+    public bool IsRtuOverTcp { get; init; }
+
     internal void Validate()
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(MaxConnections, 1);

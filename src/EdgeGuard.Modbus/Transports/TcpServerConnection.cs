@@ -11,16 +11,17 @@ namespace EdgeGuard.Modbus.Transports;
 internal sealed class TcpServerConnection
 {
     private const int WindowLength = 1024;
+    private const int ResyncSilenceMs = 20; // RTU inside TCP: a pause that no network puts into the middle of a frame
     private const int OutputLength = 4 * MbapCodec.MaxFrameLength;
 
     private readonly TcpModbusServer _server;
     private readonly TcpModbusServerOptions _options;
     private readonly Socket _socket;
-    private readonly ServerEngine _engine;
+    private readonly ModbusServerEngine _engine;
     private readonly ReceiveWindow _window = new(WindowLength);
     private readonly byte[] _output = new byte[OutputLength];
 
-    public TcpServerConnection(TcpModbusServer server, TcpModbusServerOptions options, Socket socket, ServerEngine engine)
+    public TcpServerConnection(TcpModbusServer server, TcpModbusServerOptions options, Socket socket, ModbusServerEngine engine)
     {
         _server = server;
         _options = options;
@@ -67,8 +68,22 @@ internal sealed class TcpServerConnection
     {
         Deadline deadline = Deadline.After(_options.IdleTimeoutMs);
         bool isPartial = false;
-        while (SocketWait.Until(_socket, SelectMode.SelectRead, deadline))
+        while (true)
         {
+            bool endsBySilence = _engine.EndsBySilence && !_window.Unread.IsEmpty;
+            Deadline wait = endsBySilence ? Deadline.Earlier(Deadline.After(ResyncSilenceMs), deadline) : deadline;
+            if (!SocketWait.Until(_socket, SelectMode.SelectRead, wait))
+            {
+                if (!endsBySilence || !TryEndBySilence())
+                {
+                    return false;
+                }
+
+                isPartial = false;
+                deadline = Deadline.After(_options.IdleTimeoutMs);
+                continue;
+            }
+
             int count = _socket.Receive(_window.MakeRoom(), SocketFlags.None, out SocketError error);
             if (error == SocketError.WouldBlock)
             {
@@ -94,8 +109,16 @@ internal sealed class TcpServerConnection
                 deadline = Deadline.After(isPartial ? _options.StalledFrameTimeoutMs : _options.IdleTimeoutMs);
             }
         }
+    }
 
-        return false;
+    /// <summary>RTU: what is left when nothing more comes is one frame or nothing. False when its answer is not taken.</summary>
+    private bool TryEndBySilence()
+    {
+        _engine.IsSilent = _server.Silent;
+        ServerStatus status = _engine.ProcessSilence(_window.Unread, _output, out int produced);
+        _server.Tally.Processed(status);
+        _window.Clear();
+        return TrySend(produced);
     }
 
     /// <summary>Answers all whole requests in the window with as few sends as fit the output buffer.</summary>
@@ -111,7 +134,7 @@ internal sealed class TcpServerConnection
             _window.Consume(consumed);
             used += produced;
             bool isEnd = status is ServerStatus.NeedMore or ServerStatus.Broken;
-            if (isEnd || _output.Length - used < MbapCodec.MaxFrameLength)
+            if (isEnd || _output.Length - used < _engine.OutputLength)
             {
                 if (!TrySend(used) || status == ServerStatus.Broken)
                 {

@@ -1,73 +1,95 @@
-using System.Diagnostics;
 using System.Globalization;
 using System.Net;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Modbus.Pdu;
 using EdgeGuard.Modbus.Transports;
 
 namespace EdgeGuard.Interop.Tests.Modbus;
 
-/// <summary>Our client and a server of other hands (Debian package python3-pymodbus; peers/modbus_server.py says what it holds).</summary>
-public sealed class ForeignServerTests : IDisposable
+/// <summary>Our client and servers of other hands: pymodbus and libmodbus over TCP, libmodbus on a serial port.</summary>
+public sealed class ForeignServerTests
 {
     private const int TimeoutMs = 5000;
-    private readonly Process _peer;
-    private readonly TcpModbusLink _link;
 
-    public ForeignServerTests()
+    [Theory]
+    [InlineData("pymodbus")]
+    [InlineData("libmodbus")]
+    [InlineData("libmodbus serial")]
+    public void All_functions_of_the_foreign_server_work(string name)
     {
-        _peer = PeerProcess.Start("/usr/bin/python3", Path.Combine(AppContext.BaseDirectory, "peers", "modbus_server.py"));
-        string line = _peer.StandardOutput.ReadLine() ?? throw new InvalidOperationException(
-            "The peer did not start: run tests/tools/install-peers. It said: " + _peer.StandardError.ReadToEnd());
-        _link = new TcpModbusLink(new IPEndPoint(IPAddress.Loopback, int.Parse(line, CultureInfo.InvariantCulture)));
-        _link.Connect(TimeoutMs);
-    }
-
-    public void Dispose()
-    {
-        _link.Dispose();
-        _peer.Kill();
-        _peer.Dispose();
-    }
-
-    [Fact]
-    public void All_eight_functions_work_against_a_foreign_server()
-    {
+        using PtyPair? pair = name.EndsWith("serial", StringComparison.Ordinal) ? new PtyPair() : null;
+        using ForeignPeer peer = Start(name, pair);
+        using ModbusLink link = Link(peer, pair);
         ushort[] words = new ushort[4];
-        Good(_link.ReadRegisters(1, ModbusTable.HoldingRegisters, 20, words, TimeoutMs));
+        Good(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 20, words, TimeoutMs));
         Assert.Equal([20, 21, 22, 23], words);
-        Good(_link.ReadRegisters(1, ModbusTable.InputRegisters, 30, words, TimeoutMs));
+        Good(link.ReadRegisters(1, ModbusTable.InputRegisters, 30, words, TimeoutMs));
         Assert.Equal([1030, 1031, 1032, 1033], words);
-        Good(_link.ReadBits(1, ModbusTable.Coils, 3, words, TimeoutMs));
+        Good(link.ReadBits(1, ModbusTable.Coils, 3, words, TimeoutMs));
         Assert.Equal([1, 0, 0, 1], words);
-        Good(_link.ReadBits(1, ModbusTable.DiscreteInputs, 9, words, TimeoutMs));
+        Good(link.ReadBits(1, ModbusTable.DiscreteInputs, 9, words, TimeoutMs));
         Assert.Equal([0, 1, 0, 0], words);
 
-        Good(_link.WriteRegister(1, 20, 0xBEEF, TimeoutMs));
-        Good(_link.WriteRegisters(1, 21, [1, 0xFFFF], TimeoutMs));
-        Good(_link.ReadRegisters(1, ModbusTable.HoldingRegisters, 20, words, TimeoutMs));
+        Good(link.WriteRegister(1, 20, 0xBEEF, TimeoutMs));
+        Good(link.WriteRegisters(1, 21, [1, 0xFFFF], TimeoutMs));
+        Good(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 20, words, TimeoutMs));
         Assert.Equal([0xBEEF, 1, 0xFFFF, 23], words);
-        Good(_link.WriteCoil(1, 3, false, TimeoutMs));
-        Good(_link.WriteCoils(1, 4, [true, true], TimeoutMs));
-        Good(_link.ReadBits(1, ModbusTable.Coils, 3, words, TimeoutMs));
+        Good(link.WriteCoil(1, 3, false, TimeoutMs));
+        Good(link.WriteCoils(1, 4, [true, true], TimeoutMs));
+        Good(link.ReadBits(1, ModbusTable.Coils, 3, words, TimeoutMs));
         Assert.Equal([0, 1, 1, 1], words);
+
+        Good(link.WriteRegister(1, 40, 0x12, TimeoutMs));
+        Good(link.MaskWriteRegister(1, 40, 0xF2, 0x25, TimeoutMs));
+        Good(link.ReadWriteRegisters(1, 40, words, 41, [0xAAAA], TimeoutMs));
+        Assert.Equal([0x17, 0xAAAA, 42, 43], words); // 0x17: example of V1.1b3, 6.16
+
+        // Exception 02 leaves the line usable.
+        Assert.Equal(
+            new ModbusResult(ModbusOutcome.DeviceException, ModbusExceptionCode.IllegalDataAddress),
+            link.ReadRegisters(1, ModbusTable.HoldingRegisters, 199, words, TimeoutMs));
+        Good(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 100, new ushort[100], TimeoutMs));
+        LinkCounters counters = link.Counters;
+        Assert.Equal((counters.Requests, 0, 0), (counters.Good + 1, counters.BadAnswers, counters.Timeouts));
     }
 
     [Fact]
-    public void A_foreign_exception_is_understood()
+    public void The_diagnostic_functions_work_against_pymodbus()
     {
-        ModbusResult result = _link.ReadRegisters(1, ModbusTable.HoldingRegisters, 199, new ushort[4], TimeoutMs);
-        Assert.Equal(new ModbusResult(ModbusOutcome.DeviceException, ModbusExceptionCode.IllegalDataAddress), result);
-        Assert.True(_link.IsConnected);
+        using ForeignPeer peer = Start("pymodbus", null);
+        using ModbusLink link = Link(peer, null);
+        Good(link.ReturnQueryData(1, 0xA537, TimeoutMs));
+        Good(link.ReadExceptionStatus(1, out ushort status, TimeoutMs));
+        Assert.Equal(0, status);
+        Good(link.ReadDeviceIdentification(1, DeviceIdAccess.Regular, 0, TimeoutMs, out DeviceIdentification? read));
+        Assert.Equal(("EdgeGuard tests", "PEER", "3.0"), (read![0], read[1], read[2]));
     }
 
     [Fact]
     public void A_foreign_server_that_is_killed_is_a_lost_connection()
     {
-        _peer.Kill();
-        _peer.WaitForExit();
-        Assert.Equal(ModbusOutcome.ConnectionLost, _link.WriteCoil(1, 0, true, TimeoutMs).Outcome);
+        using ForeignPeer peer = Start("pymodbus", null);
+        using ModbusLink link = Link(peer, null);
+        peer.Kill();
+        Assert.Equal(ModbusOutcome.ConnectionLost, link.WriteCoil(1, 0, true, TimeoutMs).Outcome);
     }
 
-    private static void Good(ModbusResult result) => Assert.Equal(ModbusOutcome.Good, result.Outcome);
+    private static ForeignPeer Start(string name, PtyPair? pair) => name switch
+    {
+        "pymodbus" => new ForeignPeer(PeerPaths.Python, PeerPaths.Script("modbus_server.py")),
+        "libmodbus" => new ForeignPeer(PeerPaths.LibModbus, "server-tcp"),
+        _ => new ForeignPeer(PeerPaths.LibModbus, "server-rtu", pair!.Theirs, "19200"),
+    };
+
+    private static ModbusLink Link(ForeignPeer peer, PtyPair? pair)
+    {
+        ModbusLink link = pair is not null
+            ? new SerialModbusLink(new SerialLineOptions { PortName = pair.Ours })
+            : new TcpModbusLink(new IPEndPoint(IPAddress.Loopback, int.Parse(peer.FirstLine, CultureInfo.InvariantCulture)));
+        link.Connect(TimeoutMs);
+        return link;
+    }
+
+    private static void Good(ModbusResult result) => Assert.Equal(new ModbusResult(ModbusOutcome.Good), result);
 }

@@ -1,22 +1,44 @@
+using System.Text;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Server;
 
 namespace EdgeGuard.Interop.Tests.Modbus;
 
-/// <summary>A device of 100 items a table behind our server, for a foreign client.</summary>
-internal sealed class PeerDevice : IModbusDevice
+/// <summary>
+/// A device of 200 items a table behind our server, for a foreign client, with the same values as the foreign servers:
+/// holding register a holds a, input register a holds 1000 + a, every third coil and every fifth discrete input is set.
+/// </summary>
+internal sealed class PeerDevice : IModbusDiagnosticDevice
 {
-    public bool[] Bits { get; } = new bool[100];
+    private const int Size = 200;
 
-    public ushort[] Words { get; } = new ushort[100];
+    private static readonly byte[][] Objects = [.. new[] { "EdgeGuard", "peer device", "1.0" }.Select(Encoding.ASCII.GetBytes)];
 
-    public ModbusExceptionCode ReadBits(ModbusTable table, int address, Span<bool> values) => Copy(Bits, address, values);
+    public bool[] Coils { get; } = [.. Enumerable.Range(0, Size).Select(a => a % 3 == 0)];
 
-    public ModbusExceptionCode ReadRegisters(ModbusTable table, int address, Span<ushort> values) => Copy(Words, address, values);
+    public bool[] DiscreteInputs { get; } = [.. Enumerable.Range(0, Size).Select(a => a % 5 == 0)];
 
-    public ModbusExceptionCode WriteCoils(int address, ReadOnlySpan<bool> values) => Store(values, Bits, address);
+    public ushort[] InputRegisters { get; } = [.. Enumerable.Range(0, Size).Select(a => (ushort)(1000 + a))];
 
-    public ModbusExceptionCode WriteRegisters(int address, ReadOnlySpan<ushort> values) => Store(values, Words, address);
+    public ushort[] HoldingRegisters { get; } = [.. Enumerable.Range(0, Size).Select(a => (ushort)a)];
+
+    public ModbusExceptionCode ReadBits(ModbusTable table, int address, Span<bool> values) =>
+        Copy(table == ModbusTable.Coils ? Coils : DiscreteInputs, address, values);
+
+    public ModbusExceptionCode ReadRegisters(ModbusTable table, int address, Span<ushort> values) =>
+        Copy(table == ModbusTable.InputRegisters ? InputRegisters : HoldingRegisters, address, values);
+
+    public ModbusExceptionCode WriteCoils(int address, ReadOnlySpan<bool> values) => Store(values, Coils, address);
+
+    public ModbusExceptionCode WriteRegisters(int address, ReadOnlySpan<ushort> values) => Store(values, HoldingRegisters, address);
+
+    public ModbusExceptionCode ReadExceptionStatus(out byte status)
+    {
+        status = 0x6D;
+        return ModbusExceptionCode.None;
+    }
+
+    public ReadOnlySpan<byte> IdentificationObject(byte objectId) => objectId < Objects.Length ? Objects[objectId] : default;
 
     private static ModbusExceptionCode Copy<T>(T[] table, int address, Span<T> values)
     {

@@ -8,6 +8,7 @@ import threading
 import os
 
 from pymodbus.datastore import ModbusSequentialDataBlock, ModbusServerContext, ModbusSlaveContext
+from pymodbus.device import ModbusDeviceIdentification
 from pymodbus.server.async_io import ModbusTcpServer
 
 
@@ -29,7 +30,10 @@ def end_with_input():
 
 
 async def main():
-    server = ModbusTcpServer(context(), address=("127.0.0.1", 0))
+    identity = ModbusDeviceIdentification(info_name={
+        "VendorName": "EdgeGuard tests", "ProductCode": "PEER", "MajorMinorRevision": "3.0",
+    })
+    server = ModbusTcpServer(context(), identity=identity, address=("127.0.0.1", 0))
     serving = asyncio.ensure_future(server.serve_forever())
     await server.serving
     print(server.server.sockets[0].getsockname()[1], flush=True)

@@ -1,0 +1,74 @@
+using System.Diagnostics;
+using System.Globalization;
+
+namespace EdgeGuard.Interop.Tests.Modbus;
+
+/// <summary>
+/// The traffic of one TCP port of loopback, recorded by dumpcap and decoded by tshark: a Modbus decoder nobody here
+/// wrote. A program that is missing, or a right to capture, is a failure and never a skip.
+/// </summary>
+internal sealed class ModbusCapture : IDisposable
+{
+    private const int PatienceMs = 20_000;
+
+    private readonly string _folder = Directory.CreateTempSubdirectory("edgeguard-capture").FullName;
+    private readonly Process _capture;
+    private readonly string _port;
+
+    public ModbusCapture(int port)
+    {
+        _port = port.ToString(CultureInfo.InvariantCulture);
+        _capture = PeerProcess.Start("dumpcap", "-q", "-i", "lo", "-f", "tcp port " + _port, "-w", Recording);
+
+        // dumpcap writes the head of the file once it listens.
+        long end = Environment.TickCount64 + PatienceMs;
+        while (!(File.Exists(Recording) && new FileInfo(Recording).Length > 0))
+        {
+            Assert.False(_capture.HasExited, "dumpcap cannot capture on loopback (it needs root or CAP_NET_RAW)");
+            Assert.True(Environment.TickCount64 < end, "dumpcap did not begin to capture");
+            Thread.Sleep(20);
+        }
+    }
+
+    private string Recording => Path.Combine(_folder, "traffic.pcapng");
+
+    /// <summary>Stops once everything sent until now is in the file.</summary>
+    public void Stop()
+    {
+        // dumpcap writes what the kernel hands over at intervals; the file is complete when it stops growing.
+        long before = -1;
+        for (int quiet = 0; quiet < 3; Thread.Sleep(200))
+        {
+            long now = new FileInfo(Recording).Length;
+            quiet = now == before ? quiet + 1 : 0;
+            before = now;
+        }
+
+        Process.Start("/bin/kill", ["-INT", _capture.Id.ToString(CultureInfo.InvariantCulture)]).WaitForExit();
+        Assert.True(_capture.WaitForExit(PatienceMs), "dumpcap did not stop");
+    }
+
+    /// <summary>The values of fields in every frame that passes a display filter; one line a frame.</summary>
+    public string[] Fields(string filter, params string[] fields)
+    {
+        (int exitCode, string output, string errors) = PeerProcess.RunApart(
+            "tshark",
+            [
+                "-r", Recording, "--disable-protocol", "rpcap", "-d", $"tcp.port=={_port},mbtcp", "-o", "mbtcp.tcp.port:" + _port,
+                "-Y", filter, "-T", "fields", .. fields.SelectMany(static f => (string[])["-e", f]),
+            ]);
+        Assert.True(exitCode == 0, errors);
+        return output.Split('\n', StringSplitOptions.RemoveEmptyEntries);
+    }
+
+    public void Dispose()
+    {
+        if (!_capture.HasExited)
+        {
+            _capture.Kill();
+        }
+
+        _capture.Dispose();
+        Directory.Delete(_folder, recursive: true);
+    }
+}
