@@ -41,7 +41,7 @@ public sealed class PublicationHost : IDisposable
         var space = new NodeSpace(now.Utc);
         StandardNodes.Load(space);
         var operations = new OperationLimits { SamplingIntervalMinMs = options.Site.ScanMs };
-        SiteNodes nodes = new SiteSpaceBuilder(new SpaceBuilder(space), options.Site).Build();
+        SiteNodes nodes = new SiteSpaceBuilder(new SpaceBuilder(space), options.Site, options.LinkNames).Build();
         _methods = options.Requests is null ? null : new UnitMethods(new SpaceBuilder(space), options.Site, options.Requests);
         _feed = new RingFeed(Feed(options), nodes, now.MonotonicMs);
         _server = new UaServer(ServerOptions(options, operations), space);
@@ -72,7 +72,11 @@ public sealed class PublicationHost : IDisposable
         const int JoinMs = 2000;
         _stop.Set();
         _sockets.Dispose();
-        _thread.Join(JoinMs);
+        if (_thread.IsAlive)
+        {
+            _thread.Join(JoinMs);
+        }
+
         _server.Dispose();
         _feed.Dispose();
         _methods?.Dispose();
@@ -82,6 +86,7 @@ public sealed class PublicationHost : IDisposable
     private static FeedOptions Feed(PublicationOptions options) => new()
     {
         Site = options.Site,
+        LinkNames = options.LinkNames,
         SiteDigest = options.SiteDigest,
         RingPath = options.RingPath,
         JournalHeadPath = options.JournalHeadPath,

@@ -12,6 +12,9 @@ public sealed record PublicationOptions
     /// <summary>The site.</summary>
     public required SiteTable Site { get; init; }
 
+    /// <summary>Names of its links to devices, in the order of the site file.</summary>
+    public IReadOnlyList<string> LinkNames { get; init; } = [];
+
     /// <summary>SHA-256 of its settings, 32 bytes; compared with the guard's.</summary>
     public required byte[] SiteDigest { get; init; }
 

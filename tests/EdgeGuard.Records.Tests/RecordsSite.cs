@@ -54,7 +54,7 @@ internal static class RecordsSite
         }
     }
 
-    private static UnitTable Unit(string name, UnitMode mode) => new()
+    public static UnitTable Unit(string name, UnitMode mode) => new()
     {
         Name = name,
         Mode = mode,

@@ -8,6 +8,9 @@ internal sealed record FeedOptions
 {
     public required SiteTable Site { get; init; }
 
+    /// <summary>Names of the links in the order of the site file.</summary>
+    public required IReadOnlyList<string> LinkNames { get; init; }
+
     public required byte[] SiteDigest { get; init; }
 
     public required string RingPath { get; init; }

@@ -20,6 +20,7 @@ internal sealed class RingFeed : IDisposable
     private readonly FeedOptions _options;
     private readonly SiteNodes _nodes;
     private readonly UnitWriter[] _units;
+    private readonly LinkWriter[] _links;
     private readonly GuardWriter _guard;
     private readonly StaleMarker _stale;
     private readonly ScanRingRecord _record = new();
@@ -34,6 +35,7 @@ internal sealed class RingFeed : IDisposable
     {
         (_options, _nodes, _lastScanMs) = (options, nodes, nowMs);
         _units = Array.ConvertAll(nodes.Units, static unit => new UnitWriter(unit));
+        _links = Array.ConvertAll(nodes.Links, static link => new LinkWriter(link));
         _guard = new GuardWriter(nodes.Guard, options.JournalHeadPath);
         _stale = new StaleMarker(nodes);
     }
@@ -97,8 +99,18 @@ internal sealed class RingFeed : IDisposable
             sitePowerKw = _record.SitePowerKw;
         }
 
+        WriteLinks(now);
         _guard.Write(_ring!.ReadLive(), sitePowerKw, now);
         return true;
+    }
+
+    private void WriteLinks(UaDateTime now)
+    {
+        var scan = UaDateTime.FromUnixMs(_record.UtcUnixMs);
+        for (int link = 0; link < _links.Length; link++)
+        {
+            _links[link].Write(_ring!.ReadLink(link), scan < now ? scan : now);
+        }
     }
 
     private void Judge(ChannelClock now, int taken, Action<ChannelClock> updated)
@@ -170,10 +182,9 @@ internal sealed class RingFeed : IDisposable
 
     private bool Belongs(ScanRingReader ring)
     {
-        string[] expected = [.. _options.Site.Units.Select(static (UnitTable unit) => unit.Name)];
-        if (!ring.UnitNames.SequenceEqual(expected, StringComparer.Ordinal))
+        string[] units = [.. _options.Site.Units.Select(static (UnitTable unit) => unit.Name)];
+        if (!AreSame("units", ring.UnitNames, units) || !AreSame("links", ring.LinkNames, _options.LinkNames))
         {
-            Complain($"{_options.RingPath}: the guard runs with other units ({string.Join(", ", ring.UnitNames)}) than the site file has now ({string.Join(", ", expected)}); restart the guard or put the site file back");
             return false;
         }
 
@@ -183,6 +194,17 @@ internal sealed class RingFeed : IDisposable
         }
 
         return true;
+    }
+
+    private bool AreSame(string what, IReadOnlyList<string> running, IReadOnlyList<string> expected)
+    {
+        bool same = running.SequenceEqual(expected, StringComparer.Ordinal);
+        if (!same)
+        {
+            Complain($"{_options.RingPath}: the guard runs with other {what} ({string.Join(", ", running)}) than the site file has now ({string.Join(", ", expected)}); restart the guard or put the site file back");
+        }
+
+        return same;
     }
 
     // Once, not at each attempt.

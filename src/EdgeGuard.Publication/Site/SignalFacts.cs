@@ -34,8 +34,48 @@ internal static class SignalFacts
     public static string Unit(CommandRole role) => role switch
     {
         CommandRole.Setpoint => "°C",
-        CommandRole.ManualOutput or CommandRole.BlowerDemand => "%",
+        CommandRole.ManualOutput or CommandRole.BlowerDemand or CommandRole.OutputLimit => "%",
         _ => "1",
+    };
+
+    /// <summary>What it is, in a sentence for people.</summary>
+    public static string Description(SignalRole role) => role switch
+    {
+        SignalRole.ElementTemperature => "Temperature of the heating element",
+        SignalRole.OutletTemperature => "Temperature of the gas at the outlet",
+        SignalRole.InletTemperature => "Temperature of the gas at the inlet",
+        SignalRole.GasFlow => "Mass flow of the gas",
+        SignalRole.Power => "Electrical power measured at the element",
+        SignalRole.Output => "Output of the controller, of full power",
+        SignalRole.WorkingSetpoint => "Setpoint the controller works with at this moment",
+        SignalRole.BlowerDemand => "Blower demand as the cabinet has it",
+        SignalRole.Heartbeat => "Permit token as the cabinet has it",
+        SignalRole.Enable => "Enable bit as the cabinet has it",
+        SignalRole.Relay => "Trip relay as the cabinet has it",
+        SignalRole.ManualMode => "Mode of the controller",
+        SignalRole.ManualOutput => "Manual output as the controller has it",
+        SignalRole.RemoteSetpoint => "Remote setpoint as the controller has it",
+        SignalRole.KeySupervised => "Key switch of the cabinet",
+        SignalRole.WatchdogTime => "Watchdog time of the cabinet",
+        SignalRole.ChainHealthy => "Hardwired safety chain",
+        SignalRole.ContactorClosed => "Auxiliary contact of the main contactor",
+        SignalRole.OutputLimit => "Output limit as the controller has it, of full power",
+        SignalRole.WatchdogAlive => "The cabinet's own word on its watchdog",
+        _ => role + " as the cabinet has it",
+    };
+
+    /// <summary>What is to be written, in a sentence for people; without a value while nothing is.</summary>
+    public static string Description(CommandRole role) => role switch
+    {
+        CommandRole.Heartbeat => "Permit token to be written; it changes with each scan while power is permitted, 0 removes it",
+        CommandRole.Relay => "Trip relay to be written: 1 energises, 0 trips",
+        CommandRole.Enable => "Enable bit to be written",
+        CommandRole.ManualMode => "Mode of the controller to be written: 0 automatic, 1 manual",
+        CommandRole.ManualOutput => "Manual output to be written",
+        CommandRole.Setpoint => "Remote setpoint to be written",
+        CommandRole.BlowerDemand => "Blower demand to be written",
+        CommandRole.OutputLimit => "Output limit to be written, of full power",
+        _ => role + " to be written",
     };
 
     public static string Text(SignalTable signal) =>

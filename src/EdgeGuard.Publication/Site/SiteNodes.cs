@@ -6,4 +6,5 @@ namespace EdgeGuard.Publication.Site;
 /// <param name="Folder">The folder of the site.</param>
 /// <param name="Guard">The guard's variables.</param>
 /// <param name="Units">Each unit's variables, in the order of the table.</param>
-internal sealed record SiteNodes(ObjectNode Folder, GuardNodes Guard, UnitNodes[] Units);
+/// <param name="Links">Each link's variables, in the order of the site file.</param>
+internal sealed record SiteNodes(ObjectNode Folder, GuardNodes Guard, UnitNodes[] Units, LinkNodes[] Links);

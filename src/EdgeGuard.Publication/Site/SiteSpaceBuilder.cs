@@ -11,7 +11,7 @@ namespace EdgeGuard.Publication.Site;
 /// index, so that they stay the same when a unit is added. What concerns the guard begins with a slash, which no unit's
 /// name can.
 /// </summary>
-internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site)
+internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IReadOnlyList<string> linkNames)
 {
     private static readonly NodeId Text = new(StandardIds.String);
     private static readonly NodeId Number = new(StandardIds.Double);
@@ -29,7 +29,7 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site)
             units[i] = BuildUnit(folder, site.Units[i]);
         }
 
-        return new SiteNodes(folder, guard, units);
+        return new SiteNodes(folder, guard, units, new LinkSpaceBuilder(builder, site.ScanMs).Build(folder, linkNames));
     }
 
     private GuardNodes BuildGuard(Node folder)
@@ -87,7 +87,7 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site)
         foreach (SignalTable signal in unit.Signals)
         {
             string name = signal.Role.ToString();
-            VariableSpec spec = Spec($"{unit.Name}/{name}", name, SignalFacts.States(signal.Role) is null ? Number : Flag, null) with { Definition = SignalFacts.Text(signal) };
+            VariableSpec spec = Spec($"{unit.Name}/{name}", name, SignalFacts.States(signal.Role) is null ? Number : Flag, SignalFacts.Description(signal.Role)) with { Definition = SignalFacts.Text(signal) };
             nodes[(int)signal.Role] ??= SignalFacts.States(signal.Role) is { } states
                 ? builder.AddTwoState(folder, spec, states.True, states.False)
                 : builder.AddAnalog(folder, spec, SignalFacts.Unit(signal.Role), signal.RangeMin, signal.RangeMax);
@@ -122,7 +122,7 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site)
         foreach (CommandTable command in unit.Commands)
         {
             string name = command.Role.ToString();
-            nodes[(int)command.Role] ??= builder.AddAnalog(folder, Spec($"{unit.Name}/commands/{name}", name, Number, null), SignalFacts.Unit(command.Role));
+            nodes[(int)command.Role] ??= builder.AddAnalog(folder, Spec($"{unit.Name}/commands/{name}", name, Number, SignalFacts.Description(command.Role)), SignalFacts.Unit(command.Role));
         }
 
         return nodes;

@@ -15,6 +15,7 @@ internal sealed class StaleMarker
     public StaleMarker(SiteNodes site)
     {
         _nodes.AddRange(site.Guard.Live);
+        _nodes.AddRange(site.Links.SelectMany(static link => link.All));
         foreach (UnitNodes unit in site.Units)
         {
             _nodes.AddRange([unit.State, unit.FirstOut, unit.Permit, unit.PendingDurable, unit.RampHeld, unit.PowerProvedOff, unit.LedSetpoint, unit.ElementSlope, unit.CoolSlope, unit.TripCount, unit.FunctionsEvaluated]);

@@ -11,7 +11,7 @@ namespace EdgeGuard.Records.Ring;
 internal sealed class RingLayout
 {
     public const ulong Magic = 0x31474E4952474445; // "EDGRING1" as ASCII, little-endian
-    public const int Version = 1;
+    public const int Version = 2;
     public const int HeaderBytes = 512;
     public const int RunIdBytes = 40;
     public const int DigestBytes = 32;
@@ -29,9 +29,11 @@ internal sealed class RingLayout
     public const int RecordBytesAt = 40;
     public const int EventBytesAt = 44;
     public const int NamesBytesAt = 48;
+    public const int LinkCountAt = 52;
     public const int StartUtcAt = 56;
     public const int RunIdAt = 64;
     public const int DigestAt = 104;
+    public const int LinkBytesAt = 136;
 
     // Live figures, each written on its own by the scan thread.
     public const int ScansWrittenAt = 256;
@@ -45,6 +47,25 @@ internal sealed class RingLayout
     public const int JournalHealthAt = 368;
     public const int DurableEventAt = 376;
     public const int TailDroppedAt = 384;
+
+    // One link: 8-byte words, each written on its own by the scan thread.
+    public const int LinkStateAt = 0;
+    public const int LinkRequestsAt = 8;
+    public const int LinkAnswersAt = 16;
+    public const int LinkExceptionsAt = 24;
+    public const int LinkTimeoutsAt = 32;
+    public const int LinkBadAnswersAt = 40;
+    public const int LinkChecksumErrorsAt = 48;
+    public const int LinkLateAnswersAt = 56;
+    public const int LinkConnectsAt = 64;
+    public const int LinkLossesAt = 72;
+    public const int LinkFailedWritesAt = 80;
+    public const int LinkDroppedWritesAt = 88;
+    public const int LinkPollOverrunsAt = 96;
+    public const int LinkFaultsAt = 104;
+    public const int LinkRoundTripLastAt = 112;
+    public const int LinkRoundTripMaxAt = 120;
+    public const int LinkBytes = 128;
 
     // One record of a unit and scan; the sequence word comes first.
     public const int SequenceAt = 0;
@@ -88,13 +109,15 @@ internal sealed class RingLayout
     public const ushort RampHeldFlag = 4;
     public const ushort PowerProvedOffFlag = 8;
 
-    public RingLayout(int unitCount, int scanCapacity, int eventCapacity, int namesBytes)
+    public RingLayout(int unitCount, int scanCapacity, int eventCapacity, int linkCount, int namesBytes)
     {
         UnitCount = unitCount;
         ScanCapacity = scanCapacity;
         EventCapacity = eventCapacity;
+        LinkCount = linkCount;
         NamesBytes = namesBytes;
-        RecordsAt = (HeaderBytes + namesBytes + 63) / 64 * 64;
+        LinksAt = (HeaderBytes + namesBytes + 63) / 64 * 64;
+        RecordsAt = LinksAt + ((long)linkCount * LinkBytes);
         EventsAt = RecordsAt + ((long)unitCount * scanCapacity * RecordBytes);
         FileBytes = EventsAt + ((long)eventCapacity * EventBytes);
     }
@@ -105,13 +128,20 @@ internal sealed class RingLayout
 
     public int EventCapacity { get; }
 
+    public int LinkCount { get; }
+
     public int NamesBytes { get; }
+
+    public long LinksAt { get; }
 
     public long RecordsAt { get; }
 
     public long EventsAt { get; }
 
     public long FileBytes { get; }
+
+    /// <summary>Offset of the figures of a link.</summary>
+    public long LinkAt(int link) => LinksAt + ((long)link * LinkBytes);
 
     /// <summary>Offset of the record of a unit in the n-th scan written.</summary>
     public long RecordAt(long ordinal, int unit) => RecordsAt + (((ordinal % ScanCapacity * UnitCount) + unit) * RecordBytes);

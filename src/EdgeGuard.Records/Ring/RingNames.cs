@@ -8,11 +8,11 @@ namespace EdgeGuard.Records.Ring;
 
 /// <summary>
 /// The name tables of a ring: texts of UTF-8 with a 16-bit length before each, in the order site, units, signal roles,
-/// function codes, command roles, unit states; then one byte per unit with its mode.
+/// function codes, command roles, unit states, links; then one byte per unit with its mode.
 /// </summary>
 internal static class RingNames
 {
-    public static byte[] ToBytes(SiteTable site)
+    public static byte[] ToBytes(SiteTable site, IReadOnlyList<string> links)
     {
         using var bytes = new MemoryStream();
         Add(bytes, site.Name);
@@ -29,6 +29,7 @@ internal static class RingNames
 
         AddAll(bytes, Enum.GetNames<CommandRole>());
         AddAll(bytes, Enum.GetNames<UnitState>());
+        AddAll(bytes, links);
         foreach (UnitTable unit in site.Units)
         {
             bytes.WriteByte((byte)unit.Mode);
@@ -69,7 +70,7 @@ internal static class RingNames
         return taken;
     }
 
-    private static void AddAll(MemoryStream bytes, string[] names)
+    private static void AddAll(MemoryStream bytes, IReadOnlyList<string> names)
     {
         foreach (string name in names)
         {

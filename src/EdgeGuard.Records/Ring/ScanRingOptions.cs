@@ -20,6 +20,9 @@ public sealed record ScanRingOptions
     /// <summary>UTC of the start, ms since 1970-01-01.</summary>
     public required long StartUtcUnixMs { get; init; }
 
+    /// <summary>Names of the links to the devices, in the order in which their figures are written.</summary>
+    public IReadOnlyList<string> LinkNames { get; init; } = [];
+
     /// <summary>Scans kept.</summary>
     public int ScanCapacity { get; init; } = 1024;
 

@@ -37,6 +37,7 @@ public sealed class ScanRingReader : IDisposable
         FunctionCodes = RingNames.TakeMany(ref names, FunctionIds.Count);
         CommandNames = RingNames.TakeMany(ref names, CommandRoles.Count);
         StateNames = RingNames.TakeMany(ref names, Enum.GetValues<UnitState>().Length);
+        LinkNames = RingNames.TakeMany(ref names, _layout.LinkCount);
         UnitModes = Modes(names, _layout.UnitCount);
     }
 
@@ -73,6 +74,9 @@ public sealed class ScanRingReader : IDisposable
     /// <summary>State names by <see cref="UnitState"/>.</summary>
     public IReadOnlyList<string> StateNames { get; }
 
+    /// <summary>Names of the links to the devices, by index.</summary>
+    public IReadOnlyList<string> LinkNames { get; }
+
     /// <summary>Scans the ring can hold.</summary>
     public int ScanCapacity => _layout.ScanCapacity;
 
@@ -94,6 +98,15 @@ public sealed class ScanRingReader : IDisposable
         DurableEvent = Word(RingLayout.DurableEventAt),
         TailDropped = Word(RingLayout.TailDroppedAt),
     };
+
+    /// <summary>Figures of a link. Call again for new ones.</summary>
+    /// <param name="link">Index of the link.</param>
+    public ScanRingLink ReadLink(int link)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(link);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(link, _layout.LinkCount);
+        return RingLinkWords.Read(_map, _layout.LinkAt(link));
+    }
 
     /// <summary>Whether the guard was started again since this reader opened: the path now holds another run.</summary>
     public bool WasReplaced()
@@ -225,17 +238,19 @@ public sealed class ScanRingReader : IDisposable
         Expect(path, "commands", Int(header, RingLayout.CommandCountAt), CommandRoles.Count);
         Expect(path, "record bytes", Int(header, RingLayout.RecordBytesAt), RingLayout.RecordBytes);
         Expect(path, "event bytes", Int(header, RingLayout.EventBytesAt), RingLayout.EventBytes);
+        Expect(path, "link bytes", Int(header, RingLayout.LinkBytesAt), RingLayout.LinkBytes);
         int units = Int(header, RingLayout.UnitCountAt);
         int scans = Int(header, RingLayout.ScanCapacityAt);
         int events = Int(header, RingLayout.EventCapacityAt);
         int names = Int(header, RingLayout.NamesBytesAt);
+        int links = Int(header, RingLayout.LinkCountAt);
         const int CountMax = 1 << 24;
-        if (units is < 1 or > 10_000 || scans is < 1 or > CountMax || events is < 1 or > CountMax || names is < 0 or > CountMax)
+        if (units is < 1 or > 10_000 || links is < 0 or > 10_000 || scans is < 1 or > CountMax || events is < 1 or > CountMax || names is < 0 or > CountMax)
         {
-            throw new InvalidDataException($"{path}: impossible counts (units {units}, scans {scans}, events {events}, names {names})");
+            throw new InvalidDataException($"{path}: impossible counts (units {units}, scans {scans}, events {events}, links {links}, names {names})");
         }
 
-        var layout = new RingLayout(units, scans, events, names);
+        var layout = new RingLayout(units, scans, events, links, names);
         return layout.FileBytes == fileBytes ? layout : throw new InvalidDataException($"{path}: {fileBytes} bytes; expected {layout.FileBytes} from its header");
     }
 
@@ -243,7 +258,7 @@ public sealed class ScanRingReader : IDisposable
     {
         if (found != expected)
         {
-            throw new InvalidDataException($"{path}: {what} {found}; expected {expected}; guard and reader are of different versions");
+            throw new InvalidDataException($"{path}: {what} {found}; expected {expected}; guard and reader are of different versions: run both from the same installation");
         }
     }
 

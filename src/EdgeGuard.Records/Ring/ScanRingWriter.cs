@@ -22,8 +22,8 @@ public sealed class ScanRingWriter : IDisposable
     public ScanRingWriter(ScanRingOptions options)
     {
         ArgumentNullException.ThrowIfNull(options);
-        byte[] names = RingNames.ToBytes(options.Site);
-        _layout = new RingLayout(options.Site.Units.Count, options.ScanCapacity, options.EventCapacity, names.Length);
+        byte[] names = RingNames.ToBytes(options.Site, options.LinkNames);
+        _layout = new RingLayout(options.Site.Units.Count, options.ScanCapacity, options.EventCapacity, options.LinkNames.Count, names.Length);
         string made = options.Path + ".new";
         string? folder = System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(options.Path));
         Directory.CreateDirectory(folder!);
@@ -49,10 +49,17 @@ public sealed class ScanRingWriter : IDisposable
     /// <param name="scan">Input of the scan.</param>
     /// <param name="output">Output of the scan.</param>
     /// <param name="live">Lateness, overruns and dropped recordings; the rest is filled here.</param>
-    public void Write(RawScan scan, ScanOutput output, in ScanRingLive live)
+    /// <param name="links">Figures of the links in the order of their names; empty leaves those written before.</param>
+    /// <exception cref="ArgumentException">More links than the ring was made for.</exception>
+    public void Write(RawScan scan, ScanOutput output, in ScanRingLive live, ReadOnlySpan<ScanRingLink> links = default)
     {
         ArgumentNullException.ThrowIfNull(scan);
         ArgumentNullException.ThrowIfNull(output);
+        if (links.Length > _layout.LinkCount)
+        {
+            throw new ArgumentException("More links than the ring was made for.", nameof(links));
+        }
+
         for (int unit = 0; unit < _layout.UnitCount; unit++)
         {
             WriteUnit(scan, output, unit);
@@ -61,6 +68,11 @@ public sealed class ScanRingWriter : IDisposable
         for (int i = 0; i < output.EventCount; i++)
         {
             WriteEvent(output.Events[i]);
+        }
+
+        for (int link = 0; link < links.Length; link++)
+        {
+            RingLinkWords.Write(_map, _layout.LinkAt(link), links[link]);
         }
 
         WriteLive(scan, live);
@@ -92,6 +104,7 @@ public sealed class ScanRingWriter : IDisposable
             (RingLayout.FunctionCountAt, FunctionIds.Count), (RingLayout.CommandCountAt, CommandRoles.Count), (RingLayout.ScanMsAt, options.Site.ScanMs),
             (RingLayout.ScanCapacityAt, _layout.ScanCapacity), (RingLayout.EventCapacityAt, _layout.EventCapacity), (RingLayout.RecordBytesAt, RingLayout.RecordBytes),
             (RingLayout.EventBytesAt, RingLayout.EventBytes), (RingLayout.NamesBytesAt, names.Length),
+            (RingLayout.LinkCountAt, _layout.LinkCount), (RingLayout.LinkBytesAt, RingLayout.LinkBytes),
         ];
         foreach ((int at, int value) in counts)
         {

@@ -14,6 +14,7 @@ public sealed class LinkEngine
 {
     private readonly LinkTable _table;
     private readonly IModbusLink _link;
+    private readonly IModbusDiagnosticLink? _diagnostics;
     private readonly FieldClock _clock;
     private readonly ushort[] _scratch;
     private readonly ushort[] _writeWords = new ushort[2];
@@ -28,6 +29,7 @@ public sealed class LinkEngine
         ArgumentNullException.ThrowIfNull(table);
         _table = table;
         _link = link;
+        _diagnostics = link as IModbusDiagnosticLink;
         _clock = clock;
         Blocks = new BlockSlot[table.Polls.Count];
         int longest = 1;
@@ -58,6 +60,9 @@ public sealed class LinkEngine
 
     /// <summary>What the link has been through.</summary>
     public LinkFigures Counters { get; } = new();
+
+    /// <summary>What the link itself has seen on the wire; all zero where a stack does not count.</summary>
+    public LinkCounters WireCounters => _diagnostics?.Counters ?? default;
 
     /// <summary>Outcome that ended the latest connection; None before the first loss.</summary>
     public ModbusOutcome LastFailure { get; private set; }
@@ -223,10 +228,12 @@ public sealed class LinkEngine
     {
         Span<ushort> words = _scratch.AsSpan(offset, count);
         var address = (ushort)(poll.Address + offset);
+        long sentUs = _clock.NowUs;
         ModbusResult result = poll.Table is ModbusTable.Coils or ModbusTable.DiscreteInputs
             ? _link.ReadBits(poll.UnitId, poll.Table, address, words, _table.TimeoutMs)
             : _link.ReadRegisters(poll.UnitId, poll.Table, address, words, _table.TimeoutMs);
         Counters.CountRead(result.IsGood);
+        Counters.NoteRoundTrip(result.Outcome, _clock.NowUs - sentUs);
         return result;
     }
 
@@ -256,6 +263,7 @@ public sealed class LinkEngine
     {
         WritePointTable point = _table.Writes[index];
         ModbusResult result;
+        long sentUs = _clock.NowUs;
         try
         {
             result = Send(point, taken);
@@ -268,6 +276,7 @@ public sealed class LinkEngine
         }
 
         Counters.CountWrite(result.IsGood);
+        Counters.NoteRoundTrip(result.Outcome, _clock.NowUs - sentUs);
         if (result.Outcome is ModbusOutcome.Good or ModbusOutcome.DeviceException)
         {
             Commands[index].Complete(taken, result.IsGood);

@@ -1,3 +1,5 @@
+using EdgeGuard.Modbus.Client;
+
 namespace EdgeGuard.Service.FieldIo;
 
 /// <summary>What one link has been through since start. Written by its worker only, read by anyone.</summary>
@@ -16,6 +18,8 @@ public sealed class LinkFigures
     private long _exceptions;
     private long _badAnswers;
     private long _splits;
+    private long _roundTripLastUs;
+    private long _roundTripMaxUs;
 
     /// <summary>Answered poll requests.</summary>
     public long GoodReads => Volatile.Read(ref _goodReads);
@@ -34,6 +38,12 @@ public sealed class LinkFigures
 
     /// <summary>Transactions that ran into their time limit.</summary>
     public long Timeouts => Volatile.Read(ref _timeouts);
+
+    /// <summary>From the sending of the last answered request to its answer, µs; 0 before there was one.</summary>
+    public long RoundTripLastUs => Volatile.Read(ref _roundTripLastUs);
+
+    /// <summary>The longest of them since start, µs.</summary>
+    public long RoundTripMaxUs => Volatile.Read(ref _roundTripMaxUs);
 
     /// <summary>Connections that were proved by an answer.</summary>
     public long Connects => Volatile.Read(ref _connects);
@@ -59,6 +69,16 @@ public sealed class LinkFigures
     internal void CountRead(bool good) => Add(ref good ? ref _goodReads : ref _failedReads, 1);
 
     internal void CountWrite(bool good) => Add(ref good ? ref _goodWrites : ref _failedWrites, 1);
+
+    /// <summary>Keeps the round trip of what was answered, exceptions of the device included.</summary>
+    internal void NoteRoundTrip(ModbusOutcome outcome, long us)
+    {
+        if (outcome is ModbusOutcome.Good or ModbusOutcome.DeviceException)
+        {
+            Volatile.Write(ref _roundTripLastUs, us);
+            Volatile.Write(ref _roundTripMaxUs, Math.Max(_roundTripMaxUs, us));
+        }
+    }
 
     internal void CountDropped() => Add(ref _droppedWrites, 1);
 

@@ -2,6 +2,7 @@ using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Records.Recorder;
 using EdgeGuard.Records.Ring;
+using EdgeGuard.Service.FieldIo;
 
 namespace EdgeGuard.Service.Guarding;
 
@@ -15,10 +16,12 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
     private const int ConductedSlots = 8192;
 
     private readonly ScanRingWriter _ring;
+    private readonly LinkCopies _links;
     private readonly long _periodUs;
 
-    public RecordCopies(GuardPlan plan, string runId, long startUtcMs, bool conducted)
+    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, string runId, long startUtcMs, bool conducted)
     {
+        _links = new LinkCopies(links);
         _periodUs = plan.Site.ScanMs * 1000L;
         _ring = new ScanRingWriter(new ScanRingOptions
         {
@@ -27,6 +30,7 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
             SiteDigest = Convert.FromHexString(plan.SettingsDigest),
             RunId = runId,
             StartUtcUnixMs = startUtcMs,
+            LinkNames = _links.Names,
         });
         var options = new RawTailOptions
         {
@@ -58,7 +62,7 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
             Overruns = Statistics.Overruns,
             TailDropped = Tail.Dropped,
         };
-        _ring.Write(scan, output, live);
+        _ring.Write(scan, output, live, _links.Collect());
         Tail.TryRecord(scan);
     }
 

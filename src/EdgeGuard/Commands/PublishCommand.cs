@@ -80,6 +80,7 @@ internal static class PublishCommand
     private static PublicationOptions Options(SiteConfiguration site, IPEndPoint endPoint, bool allowNone, ConsoleServerLog log, SecurityParts security) => new()
     {
         Site = site.Table,
+        LinkNames = [.. site.Links.Select(static l => l.Name)],
         SiteDigest = Convert.FromHexString(site.SettingsDigest),
         RingPath = Path.Combine(site.DataFolder, GuardHost.RingFolder, GuardHost.RingFile),
         JournalHeadPath = Path.Combine(site.DataFolder, GuardHost.JournalFolder, JournalHeadFile),

@@ -8,6 +8,7 @@ internal static class HostRig
     public static PublicationOptions Options(RingRig ring, int port = 0) => new()
     {
         Site = RingRig.Site,
+        LinkNames = RingRig.LinkNames,
         SiteDigest = RingRig.Digest,
         RingPath = ring.RingPath,
         JournalHeadPath = ring.HeadPath,

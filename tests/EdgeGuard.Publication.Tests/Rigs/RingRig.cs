@@ -2,6 +2,7 @@ using EdgeGuard.Acceptance.Tests.Rigs;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Records.Ring;
+using EdgeGuard.Records.Tests;
 using CoreStatus = EdgeGuard.Core.Signals.StatusCode;
 
 namespace EdgeGuard.Publication.Tests.Rigs;
@@ -12,6 +13,7 @@ internal sealed class RingRig : IDisposable
     private readonly TestFolder _folder = new();
     private ScanRingWriter? _writer;
     private long _scan;
+    private int _linkCount;
 
     public RingRig()
     {
@@ -24,9 +26,11 @@ internal sealed class RingRig : IDisposable
         }
     }
 
-    public static byte[] Digest { get; } = [.. Enumerable.Range(0, 32).Select(static i => (byte)i)];
+    public static byte[] Digest => RecordsSite.Digest;
 
-    public static SiteTable Site { get; } = new() { Name = "pilot hall", ScanMs = 100, BlockWordCounts = [9], Units = [Unit("N-1"), Unit("A-1")] };
+    public static SiteTable Site { get; } = RecordsSite.Table with { BlockWordCounts = [9], Units = [Unit("N-1"), Unit("A-1")] };
+
+    public static IReadOnlyList<string> LinkNames { get; } = ["N-1 cabinet", "A-1 cabinet"];
 
     public string RingPath => _folder.File("scans.ring");
 
@@ -36,12 +40,15 @@ internal sealed class RingRig : IDisposable
 
     public ScanOutput Output { get; } = new(Site.Units.Count);
 
+    public ScanRingLink[] Links { get; } = new ScanRingLink[LinkNames.Count];
+
     public int ScanCapacity { get; init; } = 64;
 
-    public void Start(string run = "run-1", SiteTable? site = null)
+    public void Start(string run = "run-1", SiteTable? site = null, IReadOnlyList<string>? links = null)
     {
         _writer?.Dispose();
-        _writer = new ScanRingWriter(new ScanRingOptions { Path = RingPath, Site = site ?? Site, SiteDigest = Digest, RunId = run, StartUtcUnixMs = Utc(), ScanCapacity = ScanCapacity });
+        _linkCount = (links ?? LinkNames).Count;
+        _writer = new ScanRingWriter(new ScanRingOptions { Path = RingPath, Site = site ?? Site, SiteDigest = Digest, LinkNames = links ?? LinkNames, RunId = run, StartUtcUnixMs = Utc(), ScanCapacity = ScanCapacity });
     }
 
     public static long Utc() => DateTimeOffset.UtcNow.ToUnixTimeMilliseconds();
@@ -52,10 +59,18 @@ internal sealed class RingRig : IDisposable
     public void Scan(long utcUnixMs)
     {
         var scan = new RawScan([.. Site.BlockWordCounts], Site.Units.Count) { Scan = _scan++, UtcUnixMs = utcUnixMs };
-        _writer!.Write(scan, Output, default);
+        _writer!.Write(scan, Output, default, Links.AsSpan(0, _linkCount));
     }
 
     public void Scan() => Scan(Utc());
+
+    /// <summary>Makes it a ring of another version, as a guard of another installation would write it.</summary>
+    public void SetVersion(int version)
+    {
+        using var stream = new FileStream(RingPath, FileMode.Open, FileAccess.Write, FileShare.ReadWrite | FileShare.Delete);
+        stream.Position = 8; // docs/reference/ring-format.md
+        stream.Write(BitConverter.GetBytes(version));
+    }
 
     public void Dispose()
     {
@@ -65,35 +80,9 @@ internal sealed class RingRig : IDisposable
 
     private static SignalTable Signal(SignalRole role, double low, double high) => new() { Role = role, Block = 0, WordOffset = 0, Type = default, RangeMin = low, RangeMax = high, StaleMs = 1000, HoldMs = 5000 };
 
-    private static UnitTable Unit(string name) => new()
+    private static UnitTable Unit(string name) => RecordsSite.Unit(name, UnitMode.Enforce) with
     {
-        Name = name,
-        Mode = UnitMode.Enforce,
-        FinalElement = FinalElementClass.RelayWithWatchdog,
-        RatedPowerKw = 36,
-        SetpointC = 700,
-        WatchdogMs = 2000,
-        CommLimitMs = 1000,
-        SensDelayMs = 500,
         Signals = [Signal(SignalRole.ElementTemperature, -50, 1200), Signal(SignalRole.OutletTemperature, -50, 1000), Signal(SignalRole.GasFlow, 0, 400), Signal(SignalRole.Relay, 0, 1)],
         Commands = [new CommandTable { Role = CommandRole.Setpoint, Tolerance = 1 }],
-        Flow = new FlowTable { LimitKgPerHour = 86, DelayMs = 300, ProvingKgPerHour = 132, PreFlowMs = 30_000, HotPreFlowMs = 5_000 },
-        Elem = new TemperatureTable { AlarmC = 800, TripC = 850, DelayMs = 0, HysteresisK = 20 },
-        Outl = new TemperatureTable { AlarmC = 720, TripC = 750, DelayMs = 0, HysteresisK = 20 },
-        Nors = new NoResponseTable { PowerPercent = 20, DelayMs = 30_000, SlopeKPerMin = 1, FallingKPerMin = -5 },
-        Resd = new ResidualTable { LimitPercent = 3, BlankingMs = 500, ProofMs = 1000 },
-        Cool = new CoolTable
-        {
-            RampUpKPerMin = 30,
-            RampDownKPerMin = 30,
-            Signal = SignalRole.OutletTemperature,
-            WindowMs = 60_000,
-            ToleranceKPerMin = 1,
-            HeatAlarmKPerMin = 120,
-            AfterCoolingBelowC = 80,
-            BlowerRunPercent = 80,
-            BlowerAfterPercent = 40,
-            BlowerEasePercentPerSecond = 1,
-        },
     };
 }

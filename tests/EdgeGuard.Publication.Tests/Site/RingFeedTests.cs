@@ -6,6 +6,7 @@ using EdgeGuard.OpcUa.SecureChannel;
 using EdgeGuard.Publication.Site;
 using EdgeGuard.Publication.Tests.Rigs;
 using EdgeGuard.Records.Journal;
+using EdgeGuard.Records.Ring;
 using CoreStatus = EdgeGuard.Core.Signals.StatusCode;
 using StatusCode = EdgeGuard.OpcUa.StatusCode;
 
@@ -26,9 +27,9 @@ public sealed class RingFeedTests : IDisposable
     public RingFeedTests()
     {
         StandardNodes.Load(_space);
-        _nodes = new SiteSpaceBuilder(new SpaceBuilder(_space), RingRig.Site).Build();
+        _nodes = new SiteSpaceBuilder(new SpaceBuilder(_space), RingRig.Site, RingRig.LinkNames).Build();
         _feed = new RingFeed(
-            new FeedOptions { Site = RingRig.Site, SiteDigest = RingRig.Digest, RingPath = _ring.RingPath, JournalHeadPath = _ring.HeadPath, LateMs = 1_000, LostMs = 10_000, Log = _log }, _nodes, _nowMs);
+            new FeedOptions { Site = RingRig.Site, LinkNames = RingRig.LinkNames, SiteDigest = RingRig.Digest, RingPath = _ring.RingPath, JournalHeadPath = _ring.HeadPath, LateMs = 1_000, LostMs = 10_000, Log = _log }, _nodes, _nowMs);
     }
 
     [Fact]
@@ -168,6 +169,67 @@ public sealed class RingFeedTests : IDisposable
         Poll(300);
         Assert.Equal(StatusCode.BadWaitingForInitialData, Value("N-1/State").Status);
         Assert.Single(_log.Lines, static l => l.Contains("other units (A-1, N-1)", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_ring_of_other_links_is_not_published_and_the_log_says_why()
+    {
+        _ring.Start("run-1", links: ["N-1 cabinet"]);
+        _ring.Scan(NowUnixMs);
+        Poll();
+        Poll(300);
+        Assert.Equal(StatusCode.BadWaitingForInitialData, Value("N-1/State").Status);
+        Assert.Single(_log.Lines, static l => l.Contains("other links (N-1 cabinet) than the site file has now (N-1 cabinet, A-1 cabinet)", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_ring_of_another_version_is_not_published_and_the_log_says_why()
+    {
+        _ring.Start();
+        _ring.Scan(NowUnixMs);
+        _ring.SetVersion(9);
+        Poll();
+        Poll(300);
+        Assert.Equal(StatusCode.BadWaitingForInitialData, Value("N-1/State").Status);
+        Assert.Single(_log.Lines, static l => l.Contains("version 9", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Each_figure_of_a_link_has_its_node_and_grows_old_with_the_guard()
+    {
+        _ring.Start();
+        _ring.Links[1] = new ScanRingLink
+        {
+            IsUp = true,
+            Requests = 1,
+            Answers = 2,
+            Exceptions = 3,
+            Timeouts = 4,
+            BadAnswers = 5,
+            ChecksumErrors = 6,
+            LateAnswers = 7,
+            Connects = 8,
+            Losses = 9,
+            FailedWrites = 10,
+            DroppedWrites = 11,
+            PollOverruns = 12,
+            Faults = 13,
+            RoundTripLastUs = 1_400,
+            RoundTripMaxUs = 15_500,
+        };
+        _ring.Scan(NowUnixMs - 200);
+        Poll();
+        string[] counters = ["Requests", "Answers", "Exceptions", "Timeouts", "BadAnswers", "ChecksumErrors", "LateAnswers", "Connects", "Losses", "FailedWrites", "DroppedWrites", "PollOverruns", "Faults"];
+        Assert.Equal(Enumerable.Range(1, 13).Select(static i => (long)i), counters.Select(name => Value("/links/A-1 cabinet/" + name).Value.AsInteger));
+        Assert.Equal((true, 1.4, 15.5), (Value("/links/A-1 cabinet/State").Value.AsBoolean, Value("/links/A-1 cabinet/RoundTripLast").Value.AsDouble, Value("/links/A-1 cabinet/RoundTripMax").Value.AsDouble));
+        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs - 200), Value("/links/A-1 cabinet/Requests").SourceTimestamp);
+
+        // Nothing was answered on the other one: no round trip, rather than one of 0 ms.
+        Assert.Equal((false, 0L, StatusCode.BadNoData), (Value("/links/N-1 cabinet/State").Value.AsBoolean, Value("/links/N-1 cabinet/Requests").Value.AsInteger, Value("/links/N-1 cabinet/RoundTripLast").Status));
+        Poll(1_100);
+        Assert.Equal(StatusCode.UncertainNoCommunicationLastUsableValue, Value("/links/A-1 cabinet/Timeouts").Status);
+        Poll(10_000);
+        Assert.Equal(StatusCode.BadNoCommunication, Value("/links/A-1 cabinet/Timeouts").Status);
     }
 
     [Fact]

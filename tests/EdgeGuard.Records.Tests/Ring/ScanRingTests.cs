@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Records.Ring;
@@ -22,7 +23,7 @@ public sealed class ScanRingTests
         var record = new ScanRingRecord();
         Assert.False(reader.TryReadLatest(0, record));
 
-        (RawScan scan, ScanOutput output) = Filled(7);
+        (RawScan scan, ScanOutput output) = RingSample.Filled(7);
         writer.Write(scan, output, new ScanRingLive { LatenessLastUs = 11, LatenessMaxUs = 22, Overruns = 3, TailDropped = 4 });
         Assert.True(reader.TryReadLatest(1, record));
         AssertIs(record, 7, 1);
@@ -43,7 +44,7 @@ public sealed class ScanRingTests
         using var reader = new ScanRingReader(folder.File("scan.ring"));
         for (int i = 0; i < 10; i++)
         {
-            (RawScan scan, ScanOutput output) = Filled(i);
+            (RawScan scan, ScanOutput output) = RingSample.Filled(i);
             writer.Write(scan, output, default);
         }
 
@@ -67,7 +68,7 @@ public sealed class ScanRingTests
     {
         using var folder = new TempFolder();
         using ScanRingWriter writer = NewWriter(folder.File("scan.ring"), scans: 2);
-        (RawScan Scan, ScanOutput Output)[] prepared = [.. Enumerable.Range(0, 64).Select(i => Filled(i))];
+        (RawScan Scan, ScanOutput Output)[] prepared = [.. Enumerable.Range(0, 64).Select(i => RingSample.Filled(i))];
         bool stop = false;
         var thread = new Thread(() =>
         {
@@ -133,12 +134,13 @@ public sealed class ScanRingTests
     {
         using var folder = new TempFolder();
         using ScanRingWriter writer = NewWriter(folder.File("scan.ring"));
-        (RawScan scan, ScanOutput output) = Filled(1);
-        writer.Write(scan, output, default);
+        (RawScan scan, ScanOutput output) = RingSample.Filled(1);
+        ScanRingLink[] links = [RingSample.Link(1), RingSample.Link(2)];
+        writer.Write(scan, output, default, links);
         long before = GC.GetAllocatedBytesForCurrentThread();
         for (int i = 0; i < 100_000; i++)
         {
-            writer.Write(scan, output, default);
+            writer.Write(scan, output, default, links);
         }
 
         Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
@@ -151,11 +153,11 @@ public sealed class ScanRingTests
         string path = folder.File("scan.ring");
         NewWriter(path, scans: 2).Dispose();
         byte[] good = File.ReadAllBytes(path);
-        for (int at = 0; at < 52; at++) // magic, version, counts: everything a reader computes offsets from
+        for (int at = 0; at < 140; at++) // magic, version, counts: everything a reader computes offsets from
         {
-            if (at is >= 28 and < 32)
+            if (at is (>= 28 and < 32) or (>= 56 and < 136))
             {
-                continue; // the scan period is a fact, no offset
+                continue; // the scan period, the start, the run and the digest are facts, no offsets
             }
 
             byte[] bad = [.. good];
@@ -169,6 +171,44 @@ public sealed class ScanRingTests
         Assert.Throws<InvalidDataException>(() => new ScanRingReader(path));
     }
 
+    [Fact]
+    public void Figures_of_links_come_back_each_in_its_place()
+    {
+        using var folder = new TempFolder();
+        using ScanRingWriter writer = NewWriter(folder.File("scan.ring"));
+        using var reader = new ScanRingReader(folder.File("scan.ring"));
+        Assert.Equal(["N-1 cabinet", "A-1 cabinet"], reader.LinkNames);
+        Assert.Equal(default, reader.ReadLink(1));
+        (RawScan scan, ScanOutput output) = RingSample.Filled(7);
+        ScanRingLink[] links = [RingSample.Link(1), RingSample.Link(2)];
+        writer.Write(scan, output, default, links);
+        Assert.Equal(links, [reader.ReadLink(0), reader.ReadLink(1)]);
+        var record = new ScanRingRecord();
+        Assert.True(reader.TryReadLatest(1, record));
+        AssertIs(record, 7, 1);
+
+        // A scan without them leaves what was written.
+        writer.Write(scan, output, default);
+        Assert.Equal(links, [reader.ReadLink(0), reader.ReadLink(1)]);
+        Assert.Throws<ArgumentException>(() => writer.Write(scan, output, default, new ScanRingLink[3]));
+        Assert.Throws<ArgumentOutOfRangeException>(() => reader.ReadLink(2));
+    }
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(3)]
+    public void A_ring_of_another_version_is_told_and_not_misread(int version)
+    {
+        using var folder = new TempFolder();
+        string path = folder.File("scan.ring");
+        NewWriter(path, scans: 2).Dispose();
+        byte[] other = File.ReadAllBytes(path);
+        BinaryPrimitives.WriteInt32LittleEndian(other.AsSpan(8), version);
+        File.WriteAllBytes(path, other);
+        var e = Assert.Throws<InvalidDataException>(() => new ScanRingReader(path));
+        Assert.Equal($"{path}: version {version}; expected 2; guard and reader are of different versions: run both from the same installation", e.Message);
+    }
+
     private static ScanRingWriter NewWriter(string path, int scans = 16, string run = RecordsSite.RunId) => new(new ScanRingOptions
     {
         Path = path,
@@ -176,54 +216,14 @@ public sealed class ScanRingTests
         SiteDigest = RecordsSite.Digest,
         RunId = run,
         StartUtcUnixMs = 1_767_225_600_000,
+        LinkNames = RingSample.LinkNames,
         ScanCapacity = scans,
         EventCapacity = 16,
     });
 
-    // Every figure of a record follows from the scan number, so a mixture of two scans cannot pass.
-    private static (RawScan Scan, ScanOutput Output) Filled(int number)
-    {
-        RawScan scan = RecordsSite.NewScan();
-        RecordsSite.Fill(scan, number);
-        var output = new ScanOutput(2) { Scan = number, SitePowerKw = number + 0.5, EventCount = 2 };
-        for (int u = 0; u < 2; u++)
-        {
-            UnitDecision unit = output.Units[u];
-            unit.State = (UnitState)(number % 8);
-            unit.FirstOut = (FunctionId)(number % FunctionIds.Count);
-            unit.Permit = number % 2 == 1;
-            unit.PendingDurable = number % 3 == 1;
-            unit.RampHeld = number % 5 == 1;
-            unit.PowerProvedOff = number % 7 == 1;
-            unit.LedSetpointC = number + u;
-            unit.ElementSlopeKPerMin = number + 0.25;
-            unit.CoolSlopeKPerMin = number + 0.75;
-            unit.TripCount = number;
-            unit.FunctionsEvaluated = number + 1;
-            for (int i = 0; i < SignalRoles.Count; i++)
-            {
-                unit.Image[(SignalRole)i] = new SignalValue { Value = (number * 100) + i, Status = (uint)number, AgeMs = number + i, Known = (number + i) % 2 == 0 };
-            }
-
-            for (int i = 0; i < FunctionIds.Count; i++)
-            {
-                unit.Functions[i] = new FunctionStatus { State = (FunctionState)((number + i) % 6), Value = number + i, Limit = number - i, SinceScan = number };
-            }
-
-            for (int i = 0; i < CommandRoles.Count; i++)
-            {
-                unit.Commands[i] = new CommandDecision { Value = number + i, Write = (number + i) % 2 == 0, DeEnergising = (number + i) % 3 == 0 };
-            }
-
-            output.Events[u] = new GuardEvent { Sequence = (2 * number) + u, Scan = number, UtcUnixMs = 5, Unit = u, Id = EventId.Trip, Function = FunctionId.Elem, Reason = RefusalReason.NotReset, Value = number, Limit = -1, Detail = 9 };
-        }
-
-        return (scan, output);
-    }
-
     private static void AssertIs(ScanRingRecord record, long number, int u)
     {
-        (RawScan scan, ScanOutput output) = Filled((int)number);
+        (RawScan scan, ScanOutput output) = RingSample.Filled((int)number);
         UnitDecision unit = output.Units[u];
         Assert.Equal((number, scan.UtcUnixMs, u), (record.Scan, record.UtcUnixMs, record.Unit));
         Assert.Equal((unit.State, unit.FirstOut, unit.Permit, unit.PendingDurable, unit.RampHeld, unit.PowerProvedOff), (record.State, record.FirstOut, record.Permit, record.PendingDurable, record.RampHeld, record.PowerProvedOff));

@@ -9,7 +9,7 @@ namespace EdgeGuard.Service.Tests.FieldIo;
 /// A device in memory with faults on command. It keeps every transaction in order as text, e.g. "write 1:1=0", so
 /// that tests state what went over the wire.
 /// </summary>
-internal sealed class FakeLink : IModbusLink
+internal class FakeLink : IModbusLink
 {
     private readonly ConcurrentQueue<string> _log = new();
 

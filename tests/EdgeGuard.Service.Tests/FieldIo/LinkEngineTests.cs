@@ -174,6 +174,25 @@ public sealed class LinkEngineTests
     }
 
     [Fact]
+    public void Exceptions_bad_answers_and_time_outs_are_counted_apart_and_only_an_answer_has_a_round_trip()
+    {
+        _engine.ConnectAndProve();
+        Assert.Equal((0L, 0L), (_engine.Counters.RoundTripLastUs, _engine.Counters.RoundTripMaxUs));
+        Answer("read 1:0+4", 30, ModbusOutcome.DeviceException);
+        Assert.Equal((1L, 0L, 0L), (_engine.Counters.Exceptions, _engine.Counters.BadAnswers, _engine.Counters.Timeouts));
+        Assert.Equal(30_000, _engine.Counters.RoundTripMaxUs);
+        Answer("read 1:10+2", 40, ModbusOutcome.Good);
+        Assert.Equal((40_000L, 40_000L), (_engine.Counters.RoundTripLastUs, _engine.Counters.RoundTripMaxUs));
+        Answer("read 1:10+2", 5, ModbusOutcome.Good);
+        Assert.Equal((5_000L, 40_000L), (_engine.Counters.RoundTripLastUs, _engine.Counters.RoundTripMaxUs));
+        Answer("read 1:10+2", 900, ModbusOutcome.Timeout);
+        _engine.ConnectAndProve();
+        Answer("read 1:0+4", 800, ModbusOutcome.BadAnswer);
+        Assert.Equal((1L, 1L, 1L), (_engine.Counters.Exceptions, _engine.Counters.BadAnswers, _engine.Counters.Timeouts));
+        Assert.Equal(40_000, _engine.Counters.RoundTripMaxUs);
+    }
+
+    [Fact]
     public void After_a_failure_the_next_connection_begins_with_another_block()
     {
         _engine.ConnectAndProve();
@@ -307,5 +326,21 @@ public sealed class LinkEngineTests
         engine.PollAll();
         engine.ServeOneEnergising();
         engine.Blocks[0].Take();
+    }
+
+    // One poll round in which one request takes its time; the others are answered at once.
+    private void Answer(string request, int tookMs, ModbusOutcome outcome)
+    {
+        _link.Fault = line =>
+        {
+            if (line != request)
+            {
+                return null;
+            }
+
+            _clock.AdvanceMs(tookMs);
+            return new ModbusResult(outcome, outcome == ModbusOutcome.DeviceException ? ModbusExceptionCode.IllegalDataAddress : default);
+        };
+        _engine.PollAll();
     }
 }

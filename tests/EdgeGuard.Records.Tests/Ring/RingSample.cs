@@ -1,0 +1,73 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+using EdgeGuard.Records.Ring;
+
+namespace EdgeGuard.Records.Tests.Ring;
+
+/// <summary>Scans and figures of links that a test can recompute.</summary>
+internal static class RingSample
+{
+    public static IReadOnlyList<string> LinkNames { get; } = ["N-1 cabinet", "A-1 cabinet"];
+
+    /// <summary>Every figure is another one, so that none can stand in the place of another.</summary>
+    public static ScanRingLink Link(int number) => new()
+    {
+        IsUp = number % 2 == 0,
+        Requests = (1000 * number) + 1,
+        Answers = (1000 * number) + 2,
+        Exceptions = (1000 * number) + 3,
+        Timeouts = (1000 * number) + 4,
+        BadAnswers = (1000 * number) + 5,
+        ChecksumErrors = (1000 * number) + 6,
+        LateAnswers = (1000 * number) + 7,
+        Connects = (1000 * number) + 8,
+        Losses = (1000 * number) + 9,
+        FailedWrites = (1000 * number) + 10,
+        DroppedWrites = (1000 * number) + 11,
+        PollOverruns = (1000 * number) + 12,
+        Faults = (1000 * number) + 13,
+        RoundTripLastUs = (1000 * number) + 14,
+        RoundTripMaxUs = (1000 * number) + 15,
+    };
+
+    /// <summary>Every figure of a record follows from the scan number, so a mixture of two scans cannot pass.</summary>
+    public static (RawScan Scan, ScanOutput Output) Filled(int number)
+    {
+        RawScan scan = RecordsSite.NewScan();
+        RecordsSite.Fill(scan, number);
+        var output = new ScanOutput(2) { Scan = number, SitePowerKw = number + 0.5, EventCount = 2 };
+        for (int u = 0; u < 2; u++)
+        {
+            UnitDecision unit = output.Units[u];
+            unit.State = (UnitState)(number % 8);
+            unit.FirstOut = (FunctionId)(number % FunctionIds.Count);
+            unit.Permit = number % 2 == 1;
+            unit.PendingDurable = number % 3 == 1;
+            unit.RampHeld = number % 5 == 1;
+            unit.PowerProvedOff = number % 7 == 1;
+            unit.LedSetpointC = number + u;
+            unit.ElementSlopeKPerMin = number + 0.25;
+            unit.CoolSlopeKPerMin = number + 0.75;
+            unit.TripCount = number;
+            unit.FunctionsEvaluated = number + 1;
+            for (int i = 0; i < SignalRoles.Count; i++)
+            {
+                unit.Image[(SignalRole)i] = new SignalValue { Value = (number * 100) + i, Status = (uint)number, AgeMs = number + i, Known = (number + i) % 2 == 0 };
+            }
+
+            for (int i = 0; i < FunctionIds.Count; i++)
+            {
+                unit.Functions[i] = new FunctionStatus { State = (FunctionState)((number + i) % 6), Value = number + i, Limit = number - i, SinceScan = number };
+            }
+
+            for (int i = 0; i < CommandRoles.Count; i++)
+            {
+                unit.Commands[i] = new CommandDecision { Value = number + i, Write = (number + i) % 2 == 0, DeEnergising = (number + i) % 3 == 0 };
+            }
+
+            output.Events[u] = new GuardEvent { Sequence = (2 * number) + u, Scan = number, UtcUnixMs = 5, Unit = u, Id = EventId.Trip, Function = FunctionId.Elem, Reason = RefusalReason.NotReset, Value = number, Limit = -1, Detail = 9 };
+        }
+
+        return (scan, output);
+    }
+}
