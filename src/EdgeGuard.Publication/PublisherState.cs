@@ -31,13 +31,11 @@ internal sealed class PublisherState(UaServer server, RingFeed feed, UaDateTime 
 
     public LocalizedText ShutdownReason => default;
 
-    public ServerDiagnosticsSummaryDataType? DiagnosticsSummary => new()
-    {
-        CurrentSessionCount = (uint)server.SessionCount,
-        CumulatedSessionCount = (uint)server.Counters.Sessions,
-        RejectedSessionCount = (uint)server.Counters.RejectedSessions,
-        SessionTimeoutCount = (uint)server.Counters.TimedOutSessions,
-        CurrentSubscriptionCount = (uint)server.SubscriptionCount,
-        RejectedRequestsCount = (uint)server.Counters.RejectedRequests,
-    };
+    public ServerDiagnosticsSummaryDataType? DiagnosticsSummary => server.Diagnostics.Summary();
+
+    public IReadOnlyList<SessionDiagnosticsDataType> SessionDiagnostics => server.Diagnostics.Sessions();
+
+    public IReadOnlyList<SessionSecurityDiagnosticsDataType> SessionSecurityDiagnostics => server.Diagnostics.Security();
+
+    public IReadOnlyList<SubscriptionDiagnosticsDataType> SubscriptionDiagnostics => server.Diagnostics.Subscriptions();
 }

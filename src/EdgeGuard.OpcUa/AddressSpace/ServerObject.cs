@@ -8,6 +8,9 @@ namespace EdgeGuard.OpcUa.AddressSpace;
 /// </summary>
 public sealed class ServerObject
 {
+    // Who sees what other clients do; what concerns their security is for security administrators alone.
+    private const CallerRoles Diagnosticians = CallerRoles.Engineer | CallerRoles.ConfigureAdmin | CallerRoles.SecurityAdmin;
+
     private readonly NodeSpace _space;
     private readonly ServerFacts _facts;
     private readonly IServerState _state;
@@ -149,9 +152,13 @@ public sealed class ServerObject
             Child<VariableNode>(summary, name).Provider = Counters(read);
         }
 
-        Child<VariableNode>(diagnostics, "SubscriptionDiagnosticsArray").Provider = Structures(() => _state.SubscriptionDiagnostics);
+        VariableNode subscriptions = Child<VariableNode>(diagnostics, "SubscriptionDiagnosticsArray");
+        subscriptions.Provider = Structures(() => _state.SubscriptionDiagnostics);
+        subscriptions.ReadRoles = Diagnosticians;
         Node sessions = Child<ObjectNode>(diagnostics, "SessionsDiagnosticsSummary");
-        Child<VariableNode>(sessions, "SessionDiagnosticsArray").Provider = Structures(() => _state.SessionDiagnostics);
+        VariableNode all = Child<VariableNode>(sessions, "SessionDiagnosticsArray");
+        all.Provider = Structures(() => _state.SessionDiagnostics);
+        all.ReadRoles = Diagnosticians;
         VariableNode security = Child<VariableNode>(sessions, "SessionSecurityDiagnosticsArray");
         security.Provider = Structures(() => _state.SessionSecurityDiagnostics);
         security.ReadRoles = CallerRoles.SecurityAdmin;

@@ -62,13 +62,21 @@ internal sealed class RequestDispatcher
             case CreateSessionRequest r:
                 return Create(peer, r, now);
             case ActivateSessionRequest r:
-                return _sessions.Activate(peer, r, now, _server.Gate);
+                return Activate(peer, r, now);
             case OpenSecureChannelRequest or CloseSecureChannelRequest:
                 return Fault.Of(StatusCode.BadServiceUnsupported);
             default:
                 StatusCode status = TryFindSession(peer, request, now, out UaSession? session);
-                return status == StatusCode.Good ? AnswerInSession(peer, session!, request, requestId, now) : Fault.Of(status);
+                return status == StatusCode.Good ? AnswerCounted(peer, session!, request, requestId, now) : Fault.Of(status);
         }
+    }
+
+    // Publish is answered later or was answered already, and Read too; both without a fault of the service.
+    private IServiceResponse? AnswerCounted(UaServerPeer peer, UaSession session, IServiceRequest request, uint requestId, ChannelClock now)
+    {
+        IServiceResponse? response = AnswerInSession(peer, session, request, requestId, now);
+        session.Tally.Count(request, response?.ResponseHeader.ServiceResult ?? StatusCode.Good);
+        return response;
     }
 
     private IServiceResponse? AnswerInSession(UaServerPeer peer, UaSession session, IServiceRequest request, uint requestId, ChannelClock now)
@@ -125,7 +133,7 @@ internal sealed class RequestDispatcher
             return Fault.Of(status);
         }
 
-        _server.Counters.Request(rejected: false);
+        _server.Counters.Request(StatusCode.Good);
         return null;
     }
 
@@ -154,12 +162,13 @@ internal sealed class RequestDispatcher
             IServiceResponse response = _sessions.Create(peer, request, now, out UaSession? gaveWay);
             if (gaveWay is not null)
             {
+                _server.Counters.SessionAborted();
                 _server.EndSession(gaveWay, deleteSubscriptions: true, "never activated, gave way to another", now);
             }
 
             if (response is ServiceFault)
             {
-                _server.Counters.SessionRejected();
+                _server.Counters.SessionRejected(response.ResponseHeader.ServiceResult);
             }
             else
             {
@@ -168,6 +177,17 @@ internal sealed class RequestDispatcher
 
             return response;
         }
+    }
+
+    private IServiceResponse Activate(UaServerPeer peer, ActivateSessionRequest request, ChannelClock now)
+    {
+        IServiceResponse response = _sessions.Activate(peer, request, now, _server.Gate);
+        if (response is ServiceFault)
+        {
+            _server.Counters.SessionRejected(response.ResponseHeader.ServiceResult);
+        }
+
+        return response;
     }
 
     private StatusCode TryFindSession(UaServerPeer peer, IServiceRequest request, ChannelClock now, out UaSession? session)
@@ -209,7 +229,7 @@ internal sealed class RequestDispatcher
             TrySend(peer, requestId, handle, response, now);
         }
 
-        _server.Counters.Request(response is ServiceFault);
+        _server.Counters.Request(response.ResponseHeader.ServiceResult);
     }
 
     private static StatusCode TrySend(UaServerPeer peer, uint requestId, uint handle, IServiceResponse response, ChannelClock now)

@@ -27,6 +27,7 @@ public sealed class UaServer : IDisposable
         Sessions = new SessionTable((int)options.Operations.Sessions);
         _subscriptions = new SubscriptionEngine(options, space);
         _dispatcher = new RequestDispatcher(this, _subscriptions);
+        Diagnostics = new ServerDiagnostics(this, _subscriptions);
         SessionMethods.Install(space, this, _subscriptions);
     }
 
@@ -38,6 +39,9 @@ public sealed class UaServer : IDisposable
 
     /// <summary>Figures for the diagnostics.</summary>
     public ServerCounters Counters { get; } = new();
+
+    /// <summary>What the Server object tells of sessions and subscriptions.</summary>
+    public ServerDiagnostics Diagnostics { get; }
 
     /// <summary>Sessions now.</summary>
     public int SessionCount => Sessions.Count;

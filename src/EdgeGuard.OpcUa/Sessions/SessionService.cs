@@ -122,11 +122,25 @@ internal sealed class SessionService
             MoveTo(peer, session, now);
         }
 
-        (session.Peer, session.Policy, session.Identity, session.Activated) = (peer, peer.Policy, identity, true);
+        RememberUser(session, identity);
+        (session.Peer, session.Policy, session.Mode, session.Identity, session.Activated) = (peer, peer.Policy, peer.Mode, identity, true);
         session.Caller = new CallerContext { Roles = identity.Roles, UserName = identity.Kind == UserTokenType.Anonymous ? null : identity.Name, SessionId = session.SessionId, SessionName = session.Name };
         session.Locales = request.LocaleIds ?? session.Locales;
         session.Use(now.MonotonicMs);
         _options.Log?.Note($"session {session.Name} of {session.ClientUri} active from {peer.Remote}, {peer.Policy.Name} {peer.Mode}, user {identity.Name}");
+    }
+
+    private static void RememberUser(UaSession session, UserIdentity identity)
+    {
+        const int FormerUsersMax = 8;
+        if (session.Activated && session.Identity != identity)
+        {
+            session.FormerUsers.Enqueue(session.Identity.Name);
+            while (session.FormerUsers.Count > FormerUsersMax)
+            {
+                session.FormerUsers.Dequeue();
+            }
+        }
     }
 
     // Publish requests that wait on the connection left behind would be answered where nobody listens.
@@ -181,6 +195,8 @@ internal sealed class SessionService
             Token = new NodeId(0, RandomNumberGenerator.GetBytes(TokenBytes)),
             Name = name.Length > limits.SessionNameCharactersMax ? name[..limits.SessionNameCharactersMax] : name,
             ClientUri = request.ClientDescription.ApplicationUri ?? "",
+            Client = Described(request.ClientDescription),
+            Asked = (Bounded(request.ServerUri), Bounded(request.EndpointUrl)),
             ClientCertificate = peer.Certificate is { } certificate ? certificate.Der.ToArray() : [],
             TimeoutMs = asked > 0 ? Math.Clamp(asked, limits.SessionTimeoutMsMin, limits.SessionTimeoutMsMax) : limits.SessionTimeoutMsMax,
             CreatedMs = now.MonotonicMs,
@@ -191,9 +207,25 @@ internal sealed class SessionService
             Address = peer.Address,
             Peer = peer,
             Policy = peer.Policy,
+            Mode = peer.Mode,
         };
         session.Use(now.MonotonicMs);
         return session;
+    }
+
+    // Kept as long as the session: a client must not make the server keep megabytes of its texts.
+    private static ApplicationDescription Described(ApplicationDescription client) => new()
+    {
+        ApplicationUri = Bounded(client.ApplicationUri),
+        ProductUri = Bounded(client.ProductUri),
+        ApplicationName = new LocalizedText(Bounded(client.ApplicationName.Text)),
+        ApplicationType = client.ApplicationType,
+    };
+
+    private static string Bounded(string? text)
+    {
+        const int CharactersMax = 256;
+        return text is null ? "" : text.Length > CharactersMax ? text[..CharactersMax] : text;
     }
 
     private StatusCode CheckChannel(UaServerPeer peer, UaSession session, ActivateSessionRequest request)

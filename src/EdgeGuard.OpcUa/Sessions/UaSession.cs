@@ -1,4 +1,5 @@
 using EdgeGuard.OpcUa.AddressSpace;
+using EdgeGuard.OpcUa.Messages;
 using EdgeGuard.OpcUa.SecureChannel;
 using EdgeGuard.OpcUa.Server;
 using EdgeGuard.OpcUa.Services;
@@ -28,6 +29,12 @@ internal sealed class UaSession
     /// <summary>Certificate of the client (first of the chain), empty over None.</summary>
     public required byte[] ClientCertificate { get; init; }
 
+    /// <summary>What the client said of itself when it made the session, cut to a bound.</summary>
+    public required ApplicationDescription Client { get; init; }
+
+    /// <summary>Server and URL the client asked for, cut to a bound.</summary>
+    public required (string ServerUri, string EndpointUrl) Asked { get; init; }
+
     public required double TimeoutMs { get; init; }
 
     public required long CreatedMs { get; init; }
@@ -44,6 +51,14 @@ internal sealed class UaSession
     public UaServerPeer? Peer { get; set; }
 
     public SecurityPolicy Policy { get; set; } = SecurityPolicy.None;
+
+    public MessageSecurityMode Mode { get; set; }
+
+    /// <summary>Names of the users before this one, the newest last; bounded.</summary>
+    public Queue<string> FormerUsers { get; } = new();
+
+    /// <summary>Requests by service, for the diagnostics.</summary>
+    public SessionTally Tally { get; } = new();
 
     public UserIdentity Identity { get; set; } = UserIdentity.Anonymous;
 

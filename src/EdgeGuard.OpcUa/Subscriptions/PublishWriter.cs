@@ -80,6 +80,7 @@ internal sealed class PublishWriter(int bytesMax) : IDisposable
         int countAt = _writer.Length;
         _writer.WriteInt32(0);
         int count = WriteItems(subscription, bytesLimit);
+        SubscriptionTally.Count(ref subscription.Tally.DataChanges, (uint)count);
         _writer.PatchInt32(countAt, count);
         _writer.WriteInt32(0);
         _writer.PatchInt32(lengthAt, _writer.Length - lengthAt - sizeof(int));

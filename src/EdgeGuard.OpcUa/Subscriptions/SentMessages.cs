@@ -11,11 +11,14 @@ internal sealed class SentMessages(ServerLimits limits) : IDisposable
 
     public int Count => _sent.Count;
 
+    /// <summary>Messages that gave way before they were acknowledged.</summary>
+    public uint Discarded { get; private set; }
+
     public void Add(uint sequenceNumber, ReadOnlySpan<byte> message)
     {
         while (_sent.Count > 0 && _bytes + message.Length > limits.RetransmissionBytesMax)
         {
-            RemoveAt(0);
+            GiveWay();
         }
 
         if (message.Length > limits.RetransmissionBytesMax)
@@ -63,7 +66,7 @@ internal sealed class SentMessages(ServerLimits limits) : IDisposable
     {
         while (_sent.Count >= limits.RetransmissionsMax)
         {
-            RemoveAt(0);
+            GiveWay();
         }
     }
 
@@ -91,6 +94,12 @@ internal sealed class SentMessages(ServerLimits limits) : IDisposable
         {
             RemoveAt(_sent.Count - 1);
         }
+    }
+
+    private void GiveWay()
+    {
+        Discarded = unchecked(Discarded + 1);
+        RemoveAt(0);
     }
 
     private void RemoveAt(int index)

@@ -35,6 +35,12 @@ internal sealed class SubscriptionEngine : IDisposable
 
     public int Count => _table.All.Count;
 
+    /// <summary>Subscriptions made since start.</summary>
+    public long CreatedCount => _service.Created;
+
+    /// <summary>All of them. Under the server's gate.</summary>
+    public IReadOnlyList<UaSubscription> All => _table.All;
+
     /// <summary>Samples and publishes what is due; returns when to come again.</summary>
     public long Tick(ChannelClock now)
     {
@@ -211,21 +217,32 @@ internal sealed class SubscriptionEngine : IDisposable
         {
             if (subscription.Session is not { } session || !session.Publishing.TryTake(now, out PendingPublish publish))
             {
-                subscription.LateSinceMs = subscription.LateSinceMs == 0 ? Math.Max(1, now.MonotonicMs) : subscription.LateSinceMs;
+                BecomeLate(subscription, now);
                 return;
             }
 
             (subscription.LateSinceMs, subscription.SilentCycles, subscription.FirstSent) = (0, 0, true);
+            SubscriptionTally.Count(ref subscription.Tally.Publishes);
             if (subscription.PublishingEnabled && subscription.Pending > 0)
             {
                 _writer.SendData(subscription, publish, now);
             }
             else
             {
+                SubscriptionTally.Count(ref subscription.Tally.KeepAlives);
                 _writer.SendKeepAlive(subscription, publish, now);
             }
         }
         while (subscription.PublishingEnabled && subscription.Pending > 0);
+    }
+
+    private static void BecomeLate(UaSubscription subscription, ChannelClock now)
+    {
+        if (subscription.LateSinceMs == 0)
+        {
+            subscription.LateSinceMs = Math.Max(1, now.MonotonicMs);
+            SubscriptionTally.Count(ref subscription.Tally.Late);
+        }
     }
 
     // Gives waiting Publish requests to what waits for them: ends of subscriptions first, then late subscriptions.

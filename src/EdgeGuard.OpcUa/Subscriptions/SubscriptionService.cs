@@ -10,6 +10,9 @@ internal sealed class SubscriptionService(UaServerOptions options, SubscriptionT
 {
     private const uint KeepAliveCountDefault = 10;
 
+    /// <summary>Subscriptions made since start.</summary>
+    public long Created { get; private set; }
+
     public IServiceResponse Create(UaSession session, CreateSubscriptionRequest request, ChannelClock now)
     {
         if (session.Subscriptions.Count >= options.Operations.SubscriptionsPerSession || table.All.Count >= options.Operations.Subscriptions)
@@ -23,6 +26,7 @@ internal sealed class SubscriptionService(UaServerOptions options, SubscriptionT
             Session = session,
             Owner = session.Identity,
             OwnerUri = session.ClientUri,
+            OwnerSigned = session.Policy.IsSecure,
             Caller = session.Caller,
             PublishingEnabled = request.PublishingEnabled,
         };
@@ -30,6 +34,7 @@ internal sealed class SubscriptionService(UaServerOptions options, SubscriptionT
         subscription.Schedule(now.MonotonicMs);
         table.Add(subscription);
         session.Subscriptions.Add(subscription);
+        Created++;
         return new CreateSubscriptionResponse
         {
             SubscriptionId = subscription.Id,
@@ -49,6 +54,7 @@ internal sealed class SubscriptionService(UaServerOptions options, SubscriptionT
         double before = subscription.IntervalMs;
         Revise(subscription, request.RequestedPublishingInterval, request.RequestedLifetimeCount, request.RequestedMaxKeepAliveCount, request.MaxNotificationsPerPublish, request.Priority);
         subscription.Alive();
+        SubscriptionTally.Count(ref subscription.Tally.Modified);
         if (subscription.IntervalMs != before)
         {
             subscription.Schedule(now.MonotonicMs);
@@ -70,7 +76,7 @@ internal sealed class SubscriptionService(UaServerOptions options, SubscriptionT
             return Fault.Of(status);
         }
 
-        StatusCode[] results = ForEach(session, request.SubscriptionIds!, s => s.PublishingEnabled = request.PublishingEnabled);
+        StatusCode[] results = ForEach(session, request.SubscriptionIds!, s => Enable(s, request.PublishingEnabled));
         return new SetPublishingModeResponse { Results = results, DiagnosticInfos = [] };
     }
 
@@ -90,10 +96,13 @@ internal sealed class SubscriptionService(UaServerOptions options, SubscriptionT
         }
 
         subscription.Alive();
+        SubscriptionTally.Count(ref subscription.Tally.RepublishRequests);
         if (!subscription.Sent.TryFind(request.RetransmitSequenceNumber, out ReadOnlySpan<byte> bytes))
         {
             return Fault.Of(StatusCode.BadMessageNotAvailable);
         }
+
+        SubscriptionTally.Count(ref subscription.Tally.Republished);
 
         // The bytes are our own; they are decoded without limits of a client and written again unchanged.
         var reader = new UaReader(bytes, OwnMessages);
@@ -166,30 +175,36 @@ internal sealed class SubscriptionService(UaServerOptions options, SubscriptionT
         return results;
     }
 
+    private static void Enable(UaSubscription subscription, bool enabled)
+    {
+        subscription.PublishingEnabled = enabled;
+        SubscriptionTally.Count(ref enabled ? ref subscription.Tally.Enabled : ref subscription.Tally.Disabled);
+    }
+
+    // The same user takes a subscription over. One without a name has to be the same application, and only a signed
+    // channel proves which application that is (OPC 10000-4, 5.14.7).
+    private static bool IsOwner(UaSubscription subscription, UaSession session) =>
+        subscription.Owner == session.Identity
+        && (session.Identity.Kind != UserTokenType.Anonymous
+            || (subscription.OwnerSigned && session.Policy.IsSecure && string.Equals(subscription.OwnerUri, session.ClientUri, StringComparison.Ordinal)));
+
     private TransferResult Transfer(UaSession session, uint id, bool sendInitialValues, ChannelClock now, List<UaSession> left)
     {
+        StatusCode status;
         UaSubscription? subscription = table.Find(id);
         if (subscription is null)
         {
             return new TransferResult { StatusCode = StatusCode.BadSubscriptionIdInvalid };
         }
 
-        // Only the same user of the same application takes a subscription over (OPC 10000-4, 5.13.7).
-        if (subscription.Owner != session.Identity || !string.Equals(subscription.OwnerUri, session.ClientUri, StringComparison.Ordinal))
+        SubscriptionTally.Count(ref subscription.Tally.TransferRequests);
+        status = Judge(subscription, session);
+        if (status != StatusCode.Good)
         {
-            return new TransferResult { StatusCode = StatusCode.BadUserAccessDenied };
+            return new TransferResult { StatusCode = status };
         }
 
-        if (!ReferenceEquals(subscription.Session, session))
-        {
-            if (session.Subscriptions.Count >= options.Operations.SubscriptionsPerSession)
-            {
-                return new TransferResult { StatusCode = StatusCode.BadTooManySubscriptions };
-            }
-
-            Move(subscription, session, left);
-        }
-
+        Move(subscription, session, left);
         subscription.Alive();
         if (sendInitialValues)
         {
@@ -198,6 +213,12 @@ internal sealed class SubscriptionService(UaServerOptions options, SubscriptionT
 
         return new TransferResult { AvailableSequenceNumbers = subscription.Sent.Numbers() };
     }
+
+    private StatusCode Judge(UaSubscription subscription, UaSession session) =>
+        ReferenceEquals(subscription.Session, session) ? StatusCode.BadNothingToDo
+        : !IsOwner(subscription, session) ? StatusCode.BadUserAccessDenied
+        : session.Subscriptions.Count >= options.Operations.SubscriptionsPerSession ? StatusCode.BadTooManySubscriptions
+        : StatusCode.Good;
 
     private void Move(UaSubscription subscription, UaSession session, List<UaSession> left)
     {
@@ -213,7 +234,9 @@ internal sealed class SubscriptionService(UaServerOptions options, SubscriptionT
             MonitoredItemService.Moved(subscription, null, session);
         }
 
-        (subscription.Session, subscription.Caller) = (session, session.Caller);
+        bool sameClient = string.Equals(subscription.OwnerUri, session.ClientUri, StringComparison.Ordinal);
+        SubscriptionTally.Count(ref sameClient ? ref subscription.Tally.TransferredToSameClient : ref subscription.Tally.TransferredToOtherClient);
+        (subscription.Session, subscription.Caller, subscription.OwnerUri, subscription.OwnerSigned) = (session, session.Caller, session.ClientUri, session.Policy.IsSecure);
         session.Subscriptions.Add(subscription);
     }
 

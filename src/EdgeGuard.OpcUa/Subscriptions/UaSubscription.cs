@@ -24,6 +24,12 @@ internal sealed class UaSubscription(ServerLimits limits) : IDisposable
     /// <summary>The last owner's application.</summary>
     public required string OwnerUri { get; set; }
 
+    /// <summary>Whether the last owner's channel was signed, so that its application proved its name.</summary>
+    public bool OwnerSigned { get; set; }
+
+    /// <summary>For the diagnostics.</summary>
+    public SubscriptionTally Tally { get; } = new();
+
     /// <summary>Who samples.</summary>
     public required CallerContext Caller { get; set; }
 

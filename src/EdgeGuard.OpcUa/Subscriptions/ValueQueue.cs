@@ -17,6 +17,9 @@ internal sealed class ValueQueue(int size, bool discardOldest)
     /// <summary>Values lost since it was made.</summary>
     public long Lost { get; private set; }
 
+    /// <summary>Of them those that are an overflow: a queue of one has none (OPC 10000-4, 5.12.1.5).</summary>
+    public long Overflows => _values.Length == 1 ? 0 : Lost;
+
     public bool DiscardOldest => discardOldest;
 
     /// <summary>The oldest; only when there is one.</summary>

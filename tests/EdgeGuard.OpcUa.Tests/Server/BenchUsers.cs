@@ -5,7 +5,7 @@ using EdgeGuard.OpcUa.Tests.SecureChannel;
 
 namespace EdgeGuard.OpcUa.Tests.Server;
 
-/// <summary>One operator with a password and one certificate.</summary>
+/// <summary>Two operators and an engineer with the same password, and one certificate.</summary>
 internal sealed class BenchUsers : IUserAuthority
 {
     public const string Password = "pellets-650";
@@ -19,7 +19,8 @@ internal sealed class BenchUsers : IUserAuthority
     public UserIdentity? Find(string userName, ReadOnlySpan<byte> password)
     {
         Asked++;
-        return userName is "operator" or "other" && password.SequenceEqual("pellets-650"u8) ? new UserIdentity(UserTokenType.UserName, userName, CallerRoles.Anonymous | CallerRoles.Operator) : null;
+        CallerRoles more = userName is "engineer" ? CallerRoles.Engineer | CallerRoles.SecurityAdmin : CallerRoles.None;
+        return userName is "operator" or "other" or "engineer" && password.SequenceEqual("pellets-650"u8) ? new UserIdentity(UserTokenType.UserName, userName, CallerRoles.Anonymous | CallerRoles.Operator | more) : null;
     }
 
     public UserIdentity? Find(ReadOnlySpan<byte> certificate) =>

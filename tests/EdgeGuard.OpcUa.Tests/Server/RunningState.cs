@@ -1,10 +1,11 @@
 using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.OpcUa.Messages;
+using EdgeGuard.OpcUa.Server;
 
 namespace EdgeGuard.OpcUa.Tests.Server;
 
-/// <summary>A server that runs and has nothing more to say.</summary>
-internal sealed class RunningState(UaDateTime since) : IServerState
+/// <summary>A server that runs, with its own diagnostics.</summary>
+internal sealed class RunningState(UaServer server, UaDateTime since) : IServerState
 {
     public ServerState State => ServerState.Running;
 
@@ -17,4 +18,12 @@ internal sealed class RunningState(UaDateTime since) : IServerState
     public uint SecondsTillShutdown => 0;
 
     public LocalizedText ShutdownReason => default;
+
+    public ServerDiagnosticsSummaryDataType? DiagnosticsSummary => server.Diagnostics.Summary();
+
+    public IReadOnlyList<SessionDiagnosticsDataType> SessionDiagnostics => server.Diagnostics.Sessions();
+
+    public IReadOnlyList<SessionSecurityDiagnosticsDataType> SessionSecurityDiagnostics => server.Diagnostics.Security();
+
+    public IReadOnlyList<SubscriptionDiagnosticsDataType> SubscriptionDiagnostics => server.Diagnostics.Subscriptions();
 }

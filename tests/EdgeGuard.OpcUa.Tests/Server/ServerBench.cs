@@ -35,7 +35,7 @@ internal sealed class ServerBench : IDisposable
         Set(Flow, 100);
         State.Set(new Variant("Ready"), Now.Utc);
         Server = new UaServer(options ?? Plain, Space);
-        ServerObject.Fill(Space, Facts(Server.Options), new RunningState(Now.Utc));
+        ServerObject.Fill(Space, Facts(Server.Options), new RunningState(Server, Now.Utc));
     }
 
     public static UaServerOptions Plain { get; } = new()

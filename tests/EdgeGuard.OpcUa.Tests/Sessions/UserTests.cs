@@ -104,7 +104,7 @@ public sealed class UserTests
 
     private static SecurityPolicy Policy(string name) => SecurityPolicy.All.Single(p => string.Equals(p.Name, name, StringComparison.Ordinal));
 
-    private static UserNameIdentityToken Token(BenchClient client, string user, string password, SecurityPolicy policy)
+    internal static UserNameIdentityToken Token(BenchClient client, string user, string password, SecurityPolicy policy)
     {
         using PeerCertificate server = PeerCertificate.TryLoad(TestParties.Server.Der, policy, out _)!;
         return new UserNameIdentityToken

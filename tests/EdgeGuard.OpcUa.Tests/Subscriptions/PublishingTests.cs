@@ -222,15 +222,15 @@ public sealed class PublishingTests
     [Fact]
     public void Point_9_subscriptions_outlive_socket_and_session_and_go_over_with_initial_values()
     {
-        using var bench = new ServerBench();
-        BenchClient first = bench.Activated();
+        using var bench = new ServerBench(ServerBench.Secured());
+        BenchClient first = bench.Activated(Signed, MessageSecurityMode.Sign);
         uint id = first.Subscribe(lifetime: 1000).SubscriptionId;
         first.Monitor(id, Outlet, handle: 8);
         first.Publish();
         bench.Run(110);
         Assert.Single(first.NextData());
         first.Drop();
-        BenchClient second = bench.Activated();
+        BenchClient second = bench.Activated(Signed, MessageSecurityMode.Sign);
         TransferSubscriptionsResponse moved = second.Ask<TransferSubscriptionsResponse>(new TransferSubscriptionsRequest { SubscriptionIds = [id, 99], SendInitialValues = true });
         Assert.Equal([StatusCode.Good, StatusCode.BadSubscriptionIdInvalid], moved.Results!.Select(static r => r.StatusCode));
         Assert.Equal([1u], moved.Results![0].AvailableSequenceNumbers!);
@@ -242,8 +242,8 @@ public sealed class PublishingTests
     [Fact]
     public void Point_9_the_old_owner_is_told_and_another_application_gets_nothing()
     {
-        using var bench = new ServerBench();
-        BenchClient first = bench.Activated();
+        using var bench = new ServerBench(ServerBench.Secured());
+        BenchClient first = bench.Activated(Signed, MessageSecurityMode.Sign);
         uint id = first.Subscribe(intervalMs: 1000).SubscriptionId;
         first.Publish();
         var stranger = new BenchClient(bench, OpcUa.SecureChannel.SecurityPolicy.None, MessageSecurityMode.None) { ApplicationUri = "urn:someone:else" };
@@ -251,7 +251,7 @@ public sealed class PublishingTests
         stranger.CreateSession();
         stranger.Activate();
         Assert.Equal(StatusCode.BadUserAccessDenied, stranger.Ask<TransferSubscriptionsResponse>(new TransferSubscriptionsRequest { SubscriptionIds = [id] }).Results![0].StatusCode);
-        BenchClient second = bench.Activated();
+        BenchClient second = bench.Activated(Signed, MessageSecurityMode.Sign);
         Assert.Equal(StatusCode.Good, second.Ask<TransferSubscriptionsResponse>(new TransferSubscriptionsRequest { SubscriptionIds = [id] }).Results![0].StatusCode);
         first.Pump();
         PublishResponse told = Take(first);
@@ -261,19 +261,44 @@ public sealed class PublishingTests
     [Fact]
     public void Point_9_subscriptions_of_a_session_that_timed_out_can_still_be_taken_over()
     {
-        using var bench = new ServerBench();
-        BenchClient first = bench.Connect();
+        using var bench = new ServerBench(ServerBench.Secured());
+        BenchClient first = bench.Connect(Signed, MessageSecurityMode.Sign);
         first.CreateSession(timeoutMs: 10_000);
         first.Activate();
         uint id = first.Subscribe(intervalMs: 1000, lifetime: 600).SubscriptionId;
         first.Monitor(id, Flow);
         bench.Run(11_000);
         Assert.Equal((0, 1), (bench.Server.SessionCount, bench.Server.SubscriptionCount));
-        BenchClient second = bench.Activated();
+        BenchClient second = bench.Activated(Signed, MessageSecurityMode.Sign);
         Assert.Equal(StatusCode.Good, second.Ask<TransferSubscriptionsResponse>(new TransferSubscriptionsRequest { SubscriptionIds = [id], SendInitialValues = true }).Results![0].StatusCode);
         second.Publish();
         bench.Run(1_100);
         Assert.Single(second.NextData());
+    }
+
+    [Fact]
+    public void Point_9_without_a_name_and_a_signed_channel_nobody_takes_a_subscription_over()
+    {
+        using var bench = new ServerBench(ServerBench.Secured());
+        BenchClient open = bench.Activated();
+        uint fromOpen = open.Subscribe(intervalMs: 1000).SubscriptionId;
+        BenchClient signed = bench.Activated(Signed, MessageSecurityMode.Sign);
+        uint fromSigned = signed.Subscribe(intervalMs: 1000).SubscriptionId;
+        Assert.Equal(StatusCode.BadUserAccessDenied, Transferred(bench.Activated(), fromOpen));
+        Assert.Equal(StatusCode.BadUserAccessDenied, Transferred(bench.Activated(), fromSigned));
+        Assert.Equal(StatusCode.BadUserAccessDenied, Transferred(bench.Activated(Signed, MessageSecurityMode.Sign), fromOpen));
+        Assert.Equal(StatusCode.BadNothingToDo, Transferred(signed, fromSigned));
+        Assert.Equal(StatusCode.Good, Transferred(bench.Activated(Signed, MessageSecurityMode.Sign), fromSigned));
+    }
+
+    [Fact]
+    public void Point_9_the_same_user_takes_a_subscription_over_from_any_application_and_another_user_does_not()
+    {
+        using var bench = new ServerBench(ServerBench.Secured(new BenchUsers()));
+        uint id = Named(bench, "operator", "urn:pilot-hall:first").Subscribe(intervalMs: 1000).SubscriptionId;
+        Assert.Equal(StatusCode.BadUserAccessDenied, Transferred(Named(bench, "other", "urn:pilot-hall:first"), id));
+        Assert.Equal(StatusCode.BadUserAccessDenied, Transferred(bench.Activated(Signed, MessageSecurityMode.Sign), id));
+        Assert.Equal(StatusCode.Good, Transferred(Named(bench, "operator", "urn:pilot-hall:second"), id));
     }
 
     [Theory]
@@ -326,4 +351,19 @@ public sealed class PublishingTests
     }
 
     private static PublishResponse Take(BenchClient client) => Assert.IsType<PublishResponse>(client.Published.Dequeue());
+
+    private static OpcUa.SecureChannel.SecurityPolicy Signed => OpcUa.SecureChannel.SecurityPolicy.Basic256Sha256;
+
+    private static StatusCode Transferred(BenchClient client, uint id) =>
+        client.Ask<TransferSubscriptionsResponse>(new TransferSubscriptionsRequest { SubscriptionIds = [id] }).Results![0].StatusCode;
+
+    // Without security on the channel: the password is encrypted all the same, and any application URI can be stated.
+    private static BenchClient Named(ServerBench bench, string user, string applicationUri)
+    {
+        var client = new BenchClient(bench, OpcUa.SecureChannel.SecurityPolicy.None, MessageSecurityMode.None) { ApplicationUri = applicationUri };
+        client.Pump();
+        client.CreateSession();
+        client.Activate(Sessions.UserTests.Token(client, user, BenchUsers.Password, Signed));
+        return client;
+    }
 }
