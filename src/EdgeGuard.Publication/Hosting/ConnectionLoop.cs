@@ -30,6 +30,7 @@ internal sealed class ConnectionLoop
     private bool _senderStarted;
     private bool _senderWanted;
     private bool _ended;
+    private bool _sendFailed;
 
     public ConnectionLoop(Socket socket, UaServerPeer peer, IServerLog log)
     {
@@ -113,11 +114,17 @@ internal sealed class ConnectionLoop
         }
     }
 
-    // Sends what there is before more is received; waits for another sender too, so that a client that does not read stops being read.
+    // Sends what there is before more is received; waits for another sender too, so that a client that does not read stops
+    // being read. A sender that failed never gives its place back: nothing more can be sent, and the connection ends.
     private void Flush(bool isSender)
     {
         while (!isSender && !TryBecomeSender())
         {
+            if (Volatile.Read(ref _sendFailed))
+            {
+                throw new SocketException((int)SocketError.ConnectionReset);
+            }
+
             Thread.Sleep(1);
         }
 
@@ -190,6 +197,7 @@ internal sealed class ConnectionLoop
         }
         catch (Exception e) when (e is SocketException or ObjectDisposedException)
         {
+            Volatile.Write(ref _sendFailed, true);
         }
 
         Wind();

@@ -73,6 +73,13 @@ internal sealed class SoakClient : IDisposable
     /// <summary>Ends the session in order; without it the socket just breaks.</summary>
     public void Close() => Post(new CloseSessionRequest { DeleteSubscriptions = true });
 
+    /// <summary>Resets the socket: what the server has on its way meets a connection that is gone.</summary>
+    public void Break()
+    {
+        _socket.LingerState = new LingerOption(enable: true, seconds: 0);
+        Dispose();
+    }
+
     public void Dispose()
     {
         _connection.Dispose();

@@ -7,9 +7,10 @@ namespace EdgeGuard.Publication.Tests.Proof;
 
 /// <summary>
 /// Clients that come and go over real sockets, some in order and some by a broken one, while a value counts the scans:
-/// no count is missing between two notifications, no session stays behind, memory is flat. The check runs some seconds
-/// with ten clients; tests/long opcua-soak an hour with fifty.
+/// no count is missing between two notifications, no session and no thread stays behind, memory is flat. The check runs some seconds
+/// with ten clients; tests/long opcua-soak an hour with fifty. Alone, since it counts the threads of the process.
 /// </summary>
+[Collection("threads")]
 public sealed class SoakTests
 {
     private const string Counter = "N-1/OutletTemperature";
@@ -43,13 +44,14 @@ public sealed class SoakTests
         Array.ForEach(threads, static t => Assert.True(t.Join(60_000), "a client hangs"));
         writer.Join();
         uint left = SessionsLeft(host.Port);
-        string figures = $"{clients} clients, {minutes} min, {_lives} lives, {_taken} samples, {_lost} lost, {left} sessions left, memory {grown / 1024} KiB";
+        bool ended = HostThreads.Fall(0, TimeSpan.FromSeconds(15));
+        string figures = $"{clients} clients, {minutes} min, {_lives} lives, {_taken} samples, {_lost} lost, {left} sessions left, {HostThreads.Connections()} threads left, memory {grown / 1024} KiB";
         if (Environment.GetEnvironmentVariable("EDGEGUARD_LONG_RESULT") is { Length: > 0 } file)
         {
             File.WriteAllText(file, figures);
         }
 
-        Assert.True(_taken > clients * 10 && _lost == 0 && left == 0 && grown < GrowthBytesMax, figures);
+        Assert.True(_taken > clients * 10 && _lost == 0 && left == 0 && ended && grown < GrowthBytesMax, figures);
         _ring.Dispose();
     }
 
