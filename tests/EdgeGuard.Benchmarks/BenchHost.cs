@@ -28,18 +28,7 @@ internal sealed class BenchHost : IDisposable
 
     private BenchHost(int items, ApplicationInstance instance)
     {
-        var space = new NodeSpace(HostClock.Now.Utc);
-        StandardNodes.Load(space);
-        var builder = new SpaceBuilder(space);
-        ObjectNode folder = builder.AddFolder(builder.Objects, "bench", "bench");
-        _variables = new VariableNode[items];
-        for (int i = 0; i < items; i++)
-        {
-            string id = BenchIds.Text(i);
-            _variables[i] = builder.AddVariable(folder, new VariableSpec(id, id, new NodeId(StandardIds.Double)));
-            _variables[i].Set(new Variant(0.0), HostClock.Now.Utc);
-        }
-
+        (NodeSpace space, _variables) = CreateSpace(items);
         var log = new NoLog();
         _server = new UaServer(Options(instance, log), space);
         _sockets = new SocketHost(_server, new IPEndPoint(IPAddress.Loopback, 0), log);
@@ -72,7 +61,26 @@ internal sealed class BenchHost : IDisposable
         _stop.Dispose();
     }
 
-    private static UaServerOptions Options(ApplicationInstance instance, NoLog log) => new()
+    /// <summary>So many Doubles in a folder.</summary>
+    internal static (NodeSpace Space, VariableNode[] Variables) CreateSpace(int items)
+    {
+        var space = new NodeSpace(HostClock.Now.Utc);
+        StandardNodes.Load(space);
+        var builder = new SpaceBuilder(space);
+        ObjectNode folder = builder.AddFolder(builder.Objects, "bench", "bench");
+        var variables = new VariableNode[items];
+        for (int i = 0; i < items; i++)
+        {
+            string id = BenchIds.Text(i);
+            variables[i] = builder.AddVariable(folder, new VariableSpec(id, id, new NodeId(StandardIds.Double)));
+            variables[i].Set(new Variant(0.0), HostClock.Now.Utc);
+        }
+
+        return (space, variables);
+    }
+
+    /// <summary>The options of the publisher.</summary>
+    internal static UaServerOptions Options(ApplicationInstance instance, NoLog log) => new()
     {
         ApplicationUri = Uri,
         ApplicationName = "EdgeGuard bench",

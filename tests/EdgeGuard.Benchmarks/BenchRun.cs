@@ -43,6 +43,11 @@ internal sealed class BenchRun
 
     private void All()
     {
+        if (_options.Only is null or "engine")
+        {
+            EngineLoad.Run(_own);
+        }
+
         if (_options.Only is null or "reads")
         {
             Reads();

@@ -17,7 +17,7 @@ internal static class Program
             case ["run", .. var options]:
                 return BenchRun.Run(RunOptions.Parse(options));
             default:
-                Console.Error.WriteLine("usage: EdgeGuard.Benchmarks run [--rounds N] [--seconds S] [--node FOLDER] [--only reads|notifications|idle] | host ITEMS");
+                Console.Error.WriteLine("usage: EdgeGuard.Benchmarks run [--rounds N] [--seconds S] [--node FOLDER] [--only engine|reads|notifications|idle] | host ITEMS");
                 return UsageExit;
         }
     }

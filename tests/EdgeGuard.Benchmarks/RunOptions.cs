@@ -14,7 +14,7 @@ internal sealed record RunOptions
     /// <summary>Folder with the npm server; null leaves it out.</summary>
     public string? NodeFolder { get; init; }
 
-    /// <summary>One part alone: reads, notifications or idle; null for all.</summary>
+    /// <summary>One part alone: engine, reads, notifications or idle; null for all.</summary>
     public string? Only { get; init; }
 
     public static RunOptions Parse(string[] args)

@@ -15,6 +15,7 @@ public sealed class NodeSpace
     private readonly ConcurrentDictionary<NodeId, Node> _others = new();
     private readonly Lock _change = new();
     private int _count;
+    private int _changes;
 
     /// <summary>An empty space.</summary>
     /// <param name="startTime">Time that stands for "since the start" where a value has no source timestamp.</param>
@@ -28,6 +29,9 @@ public sealed class NodeSpace
 
     /// <summary>Number of nodes.</summary>
     public int Count => Volatile.Read(in _count);
+
+    /// <summary>Moves whenever a node comes or goes, so that whoever keeps what was found knows whether it still holds.</summary>
+    internal int Changes => Volatile.Read(in _changes);
 
     /// <summary>The node, or null.</summary>
     public Node? Find(in NodeId nodeId)
@@ -66,6 +70,7 @@ public sealed class NodeSpace
             }
 
             _count++;
+            Changed();
         }
     }
 
@@ -108,6 +113,7 @@ public sealed class NodeSpace
 
             Unplace(node);
             _count--;
+            Changed();
             return true;
         }
     }
@@ -142,6 +148,9 @@ public sealed class NodeSpace
 
         return new KnownTexts(texts);
     }
+
+    // Under the lock; it may come round after four thousand million changes.
+    private void Changed() => Volatile.Write(ref _changes, unchecked(_changes + 1));
 
     private bool TryPlace(Node node)
     {

@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using System.Text;
 
 namespace EdgeGuard.OpcUa;
@@ -55,15 +56,28 @@ public sealed class KnownTexts
         (_keys[slot], _texts[slot]) = (key, text);
     }
 
-    // FNV-1a; a peer cannot fill this table, so it need not resist chosen collisions.
+    // Eight bytes at a time; a peer cannot fill this table, so it need not resist chosen collisions.
     private static int Hash(ReadOnlySpan<byte> bytes)
     {
-        uint hash = 2_166_136_261;
-        foreach (byte b in bytes)
+        ulong hash = (ulong)bytes.Length;
+        for (; bytes.Length >= sizeof(ulong); bytes = bytes[sizeof(ulong)..])
         {
-            hash = unchecked((hash ^ b) * 16_777_619);
+            hash = Mix(hash ^ BinaryPrimitives.ReadUInt64LittleEndian(bytes));
         }
 
-        return (int)(hash & int.MaxValue);
+        ulong rest = 0;
+        foreach (byte b in bytes)
+        {
+            rest = (rest << 8) | b;
+        }
+
+        return (int)(Mix(hash ^ rest) & int.MaxValue);
+    }
+
+    private static ulong Mix(ulong value)
+    {
+        const ulong Odd = 0x9E37_79B9_7F4A_7C15;
+        ulong mixed = unchecked(value * Odd);
+        return mixed ^ (mixed >> 32);
     }
 }

@@ -47,6 +47,9 @@ public sealed partial class UaWriter : IDisposable
     /// <summary>The content to be changed in place, for signatures and sizes known later.</summary>
     public Span<byte> WrittenForUpdate => _buffer.AsSpan(0, _position);
 
+    /// <summary>What holds the content, for a cipher that takes arrays; valid until the next write.</summary>
+    internal byte[] Buffer => _buffer;
+
     /// <summary>Forgets the content; keeps the buffer.</summary>
     public void Clear()
     {

@@ -54,7 +54,7 @@ internal static class SymmetricChunkCodec
         }
 
         ChunkFramer.End(output, start);
-        Secure(output.WrittenForUpdate[start..], signed - start, token);
+        Secure(output, start, signed, token);
         return true;
     }
 
@@ -105,17 +105,18 @@ internal static class SymmetricChunkCodec
         output.Take(padding + 1).Fill((byte)padding);
     }
 
-    private static void Secure(Span<byte> chunk, int signedBytes, ChannelToken token)
+    private static void Secure(UaWriter output, int start, int signed, ChannelToken token)
     {
         if (token.SendKeys is not { } keys)
         {
             return;
         }
 
-        keys.Sign(chunk[..signedBytes], chunk[signedBytes..]);
+        Span<byte> written = output.WrittenForUpdate;
+        keys.Sign(written[start..signed], written[signed..]);
         if (token.Mode == MessageSecurityMode.SignAndEncrypt)
         {
-            keys.Encrypt(chunk[ClearBytes..]);
+            keys.Encrypt(output.Buffer, start + ClearBytes, output.Length - start - ClearBytes);
         }
     }
 }

@@ -31,13 +31,38 @@ internal sealed class RequestDispatcher
 
     public void Handle(UaServerPeer peer, ReadOnlySpan<byte> body, uint requestId, ChannelClock now)
     {
-        HandleDecoded(peer, body, requestId, now);
+        if (!TryReadAgain(peer, body, requestId, now))
+        {
+            HandleDecoded(peer, body, requestId, now);
+        }
+
         peer.ForgetRead();
+    }
+
+    // A Read of the list that this connection read before; whatever is not plain goes the long way.
+    private bool TryReadAgain(UaServerPeer peer, ReadOnlySpan<byte> body, uint requestId, ChannelClock now)
+    {
+        ReadRequest request = peer.SpareRead;
+        if (!peer.Plan.IsSet || !ServiceMessage.TryReadHead(body, _decoding, request, out int listAt) || !peer.Plan.IsFor(body[listAt..], _server.Space)
+            || TryFindSession(peer, request, now, out UaSession? session) != StatusCode.Good)
+        {
+            return false;
+        }
+
+        var context = new ServiceContext(_server.Space, session!.Caller, now.Utc, _server.Options.Operations);
+        UaWriter writer = peer.Answer;
+        ServiceFault? fault = SendRead(peer, session, ReadService.Respond(context, request, peer.Plan.Nodes, writer), writer, requestId, now);
+        if (fault is not null)
+        {
+            Send(peer, requestId, request.RequestHeader.RequestHandle, fault, now);
+        }
+
+        return true;
     }
 
     private void HandleDecoded(UaServerPeer peer, ReadOnlySpan<byte> body, uint requestId, ChannelClock now)
     {
-        StatusCode status = ServiceMessage.TryReadRequest(body, _decoding, peer.SpareRead, out IServiceRequest? request, out RequestHeader header);
+        StatusCode status = ServiceMessage.TryReadRequest(body, _decoding, peer.SpareRead, out IServiceRequest? request, out RequestHeader header, out int listAt);
         if (status != StatusCode.Good)
         {
             Send(peer, requestId, header.RequestHandle, Fault.Of(status), now);
@@ -47,6 +72,10 @@ internal sealed class RequestDispatcher
         if (Answer(peer, request!, requestId, now) is { } response)
         {
             Send(peer, requestId, header.RequestHandle, response, now);
+        }
+        else if (request is ReadRequest { NodesToRead: { } nodes })
+        {
+            peer.Plan.Note(body[listAt..], nodes, _server.Space);
         }
     }
 
@@ -117,7 +146,11 @@ internal sealed class RequestDispatcher
     private ServiceFault? Read(UaServerPeer peer, UaSession session, in ServiceContext context, ReadRequest request, uint requestId, ChannelClock now)
     {
         UaWriter writer = peer.Answer;
-        StatusCode status = ReadService.Respond(context, request, writer);
+        return SendRead(peer, session, ReadService.Respond(context, request, writer), writer, requestId, now);
+    }
+
+    private ServiceFault? SendRead(UaServerPeer peer, UaSession session, StatusCode status, UaWriter writer, uint requestId, ChannelClock now)
+    {
         if (status == StatusCode.Good && session.ResponseBytesMax > 0 && writer.Length > session.ResponseBytesMax)
         {
             status = StatusCode.BadResponseTooLarge;

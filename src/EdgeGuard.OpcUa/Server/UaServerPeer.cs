@@ -76,6 +76,9 @@ public sealed class UaServerPeer : IDisposable
     /// <summary>A Read request to decode into again and again. Receiving thread only.</summary>
     internal ReadRequest SpareRead { get; } = new();
 
+    /// <summary>What it reads again and again. Receiving thread only.</summary>
+    internal ReadPlan Plan { get; } = new();
+
     /// <summary>Names what is to be called, by any thread and at any time, when there is something to send. It must not wait.</summary>
     public void OnOutput(Action ready) => Volatile.Write(ref _outputReady, ready);
 

@@ -159,6 +159,28 @@ public sealed class HostileBytesTests
         Assert.Equal(10, writer.Length);
     }
 
+    // A number is written in one piece where there is room, in parts near the bound: both ways the same bytes, and never beyond it.
+    [Fact]
+    public void A_number_near_the_bound_is_written_whole_or_not_at_all()
+    {
+        UaDateTime time = UaDateTime.FromUnixMs(1_772_000_000_000);
+        DataValue[] values = [new(new Variant(1100.0), StatusCode.Good, time, time), new(new Variant((byte)7), StatusCode.BadTimeout, time), new(new Variant(-6.5f)), new(new Variant(true), StatusCode.UncertainLastUsableValue, time, time)];
+        foreach (DataValue value in values)
+        {
+            byte[] whole = Bytes(w => w.WriteDataValue(value));
+            for (int room = 1; room < 40; room++)
+            {
+                using var writer = new UaWriter(bytesMax: room, startBytes: 1);
+                writer.WriteDataValue(value);
+                Assert.Equal(room < whole.Length, writer.Overflowed);
+                Assert.True(writer.Overflowed || writer.Written.SequenceEqual(whole));
+            }
+
+            var reader = new UaReader(whole);
+            Assert.Equal(value, reader.ReadDataValue());
+        }
+    }
+
     private static void ReadAll(byte[] bytes)
     {
         var variant = new UaReader(bytes, Tight);

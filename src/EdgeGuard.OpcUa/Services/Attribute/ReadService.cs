@@ -18,14 +18,14 @@ public static class ReadService
     {
         ArgumentNullException.ThrowIfNull(request);
         ArgumentNullException.ThrowIfNull(writer);
-        StatusCode status = Judge(context, request);
+        StatusCode status = Judge(context, request, request.NodesToRead?.Length);
         if (status.IsBad())
         {
             return status;
         }
 
         int start = writer.Length;
-        WriteHead(context, request, writer);
+        WriteHead(context, request, request.NodesToRead!.Length, writer);
         foreach (ref readonly ReadValueId id in request.NodesToRead.AsSpan())
         {
             DataValue value = AttributeReader.Select(AttributeReader.Read(context, id), request.TimestampsToReturn);
@@ -37,7 +37,31 @@ public static class ReadService
             }
         }
 
-        // An empty array of DiagnosticInfos: null is accepted by fewer clients.
+        return End(writer, start);
+    }
+
+    /// <summary>The same for values of variables that were found before; the list of nodes in the request is not looked at.</summary>
+    internal static StatusCode Respond(in ServiceContext context, ReadRequest request, ReadOnlySpan<VariableNode> variables, UaWriter writer)
+    {
+        StatusCode status = Judge(context, request, variables.Length);
+        if (status.IsBad())
+        {
+            return status;
+        }
+
+        int start = writer.Length;
+        WriteHead(context, request, variables.Length, writer);
+        foreach (VariableNode variable in variables)
+        {
+            writer.WriteDataValue(AttributeReader.Select(AttributeReader.ReadValue(context, variable), request.TimestampsToReturn));
+        }
+
+        return End(writer, start);
+    }
+
+    // An empty array of DiagnosticInfos: null is accepted by fewer clients.
+    private static StatusCode End(UaWriter writer, int start)
+    {
         writer.WriteInt32(0);
         if (!writer.Overflowed)
         {
@@ -48,7 +72,7 @@ public static class ReadService
         return StatusCode.BadResponseTooLarge;
     }
 
-    private static StatusCode Judge(in ServiceContext context, ReadRequest request)
+    private static StatusCode Judge(in ServiceContext context, ReadRequest request, int? nodes)
     {
         // NaN is refused too.
         if (!(request.MaxAge >= 0))
@@ -58,11 +82,11 @@ public static class ReadService
 
         return request.TimestampsToReturn is < TimestampsToReturn.Source or > TimestampsToReturn.Neither
             ? StatusCode.BadTimestampsToReturnInvalid
-            : OperationLimits.Judge(request.NodesToRead?.Length, context.Limits.NodesPerRead);
+            : OperationLimits.Judge(nodes, context.Limits.NodesPerRead);
     }
 
     // The ResponseHeader (OPC 10000-4, 7.34) field by field: time, handle, result, no diagnostics, no strings, no extension.
-    private static void WriteHead(in ServiceContext context, ReadRequest request, UaWriter writer)
+    private static void WriteHead(in ServiceContext context, ReadRequest request, int nodes, UaWriter writer)
     {
         writer.WriteNodeId(new NodeId(ReadResponse.BinaryId));
         writer.WriteDateTime(context.Now);
@@ -71,6 +95,6 @@ public static class ReadService
         writer.WriteDiagnosticInfo(null);
         writer.WriteInt32(0);
         writer.WriteExtensionObject(null);
-        writer.WriteInt32(request.NodesToRead!.Length);
+        writer.WriteInt32(nodes);
     }
 }

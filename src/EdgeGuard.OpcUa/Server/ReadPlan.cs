@@ -1,0 +1,69 @@
+using System.Buffers.Binary;
+using EdgeGuard.OpcUa.AddressSpace;
+using EdgeGuard.OpcUa.Messages;
+
+namespace EdgeGuard.OpcUa.Server;
+
+/// <summary>
+/// What a connection reads again and again. A client that polls sends the same list of nodes each time: from the second
+/// time on its encoded list and the variables found for it are kept, so that the list is compared instead of decoded and
+/// looked up. Only for values of variables without range and encoding, and of bounded length; void as soon as any node comes or
+/// goes. What the caller may see is asked at every read. Receiving thread only.
+/// </summary>
+internal sealed class ReadPlan
+{
+    private const int BytesMax = 16_384;
+    private const int NodesMax = 256;
+    private byte[] _list = [];
+    private VariableNode[] _nodes = [];
+    private int _changes;
+    private ulong _last;
+    private ulong _unfit;
+
+    /// <summary>Whether there is a list.</summary>
+    public bool IsSet => _nodes.Length > 0;
+
+    /// <summary>The variables of the list.</summary>
+    public ReadOnlySpan<VariableNode> Nodes => _nodes;
+
+    /// <summary>Whether this encoded list is the one that is kept, and the nodes are still those that were found.</summary>
+    public bool IsFor(ReadOnlySpan<byte> list, NodeSpace space) => IsSet && _changes == space.Changes && list.SequenceEqual(_list);
+
+    /// <summary>Takes note of a list that was decoded and read the long way.</summary>
+    public void Note(ReadOnlySpan<byte> list, ReadOnlySpan<ReadValueId> nodes, NodeSpace space)
+    {
+        ulong mark = Mark(list);
+        bool isAgain = mark == _last;
+        _last = mark;
+        if (!isAgain || mark == _unfit || list.Length > BytesMax || nodes.Length > NodesMax)
+        {
+            return;
+        }
+
+        // The number is taken first: a node that goes while the others are looked up voids the plan.
+        int changes = space.Changes;
+        VariableNode[] found = new VariableNode[nodes.Length];
+        for (int i = 0; i < nodes.Length; i++)
+        {
+            if (!IsPlain(nodes[i]) || space.Find(nodes[i].NodeId) is not VariableNode variable)
+            {
+                _unfit = mark;
+                return;
+            }
+
+            found[i] = variable;
+        }
+
+        (_list, _nodes, _changes) = (list.ToArray(), found, changes);
+    }
+
+    private static bool IsPlain(in ReadValueId id) => id.AttributeId == (uint)AttributeId.Value && string.IsNullOrEmpty(id.IndexRange) && id.DataEncoding.IsNull;
+
+    // Tells whether it is worth while to look closer, no more: length, beginning and end.
+    private static ulong Mark(ReadOnlySpan<byte> list)
+    {
+        const ulong Odd = 0x9E37_79B9_7F4A_7C15;
+        ulong ends = list.Length < sizeof(ulong) ? 0 : BinaryPrimitives.ReadUInt64LittleEndian(list) ^ ulong.RotateLeft(BinaryPrimitives.ReadUInt64LittleEndian(list[^sizeof(ulong)..]), 32);
+        return unchecked((ends ^ (ulong)list.Length) * Odd) | 1;
+    }
+}
