@@ -28,6 +28,14 @@ public sealed class HtmlReportTests
     }
 
     [Fact]
+    public void A_table_holds_its_cells_as_text_and_refuses_a_row_of_another_length()
+    {
+        string html = new HtmlReport("T").Table(["a", "b"], [["1 < 2", "x"]]).ToHtml();
+        Assert.Contains("<tr><th>a</th><th>b</th></tr></thead><tbody>\n<tr><td>1 &lt; 2</td><td>x</td></tr>", html, StringComparison.Ordinal);
+        Assert.Throws<ArgumentException>(() => new HtmlReport("T").Table(["a", "b"], [["1"]]));
+    }
+
+    [Fact]
     public void Any_text_at_all_gives_a_well_formed_page()
     {
         Gen.Char['\0', '\uFFFF'].Array[0, 12].Sample(chars => Samples.Parse(Samples.Report(new string(chars)).ToHtml()).DocumentElement is not null, iter: 300);

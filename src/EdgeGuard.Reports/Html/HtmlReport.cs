@@ -55,6 +55,27 @@ public sealed class HtmlReport
         return Line("</tbody></table></div>");
     }
 
+    /// <summary>A plain table.</summary>
+    /// <param name="heads">Heads of the columns.</param>
+    /// <param name="rows">Cells, row by row, as many as there are heads.</param>
+    public HtmlReport Table(IReadOnlyList<string> heads, IReadOnlyList<IReadOnlyList<string>> rows)
+    {
+        ArgumentNullException.ThrowIfNull(heads);
+        ArgumentNullException.ThrowIfNull(rows);
+        Line($"""<div class="wide"><table><thead><tr>{string.Concat(heads.Select(h => $"<th>{E(h)}</th>"))}</tr></thead><tbody>""");
+        foreach (IReadOnlyList<string> row in rows)
+        {
+            if (row.Count != heads.Count)
+            {
+                throw new ArgumentException($"A row has {row.Count} cells under {heads.Count} heads.", nameof(rows));
+            }
+
+            Line($"<tr>{string.Concat(row.Select(c => $"<td>{E(c)}</td>"))}</tr>");
+        }
+
+        return Line("</tbody></table></div>");
+    }
+
     /// <summary>What happened, line by line with times.</summary>
     /// <param name="caption">Heading of the story.</param>
     /// <param name="lines">Its lines, in order of time.</param>

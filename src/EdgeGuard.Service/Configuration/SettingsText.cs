@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using System.Text;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Service.ReactionTimes;
 
 namespace EdgeGuard.Service.Configuration;
 
@@ -85,11 +86,15 @@ internal static class SettingsText
     private static void WriteOptions(StringBuilder lines, string key, UnitOptions options)
     {
         Line(lines, $"{key}.facts", (int)options.Gas, options.ElementDestructionC, options.HotToColdFlow, options.FiringCycleMs);
+        WriteReaction(lines, $"{key}.reaction", options.Reaction);
         WriteStatement(lines, $"{key}.hardwiredDevice", options.HardwiredDevice);
         WriteStatement(lines, $"{key}.proofTest", options.ProofTest);
         WriteStatement(lines, $"{key}.proofTestWaiver", options.ProofTestWaiver);
         WriteStatement(lines, $"{key}.watchdogBridge", options.WatchdogBridge);
     }
+
+    private static void WriteReaction(StringBuilder lines, string key, ReactionOptions reaction) =>
+        Line(lines, key, reaction.Stated ? 1 : 0, reaction.MassKg, reaction.HeatCapacityKJPerKgK, reaction.WireMm, reaction.SurfaceLoadWPerCm2, reaction.DensityKgPerM3, reaction.SensorOnWire ? 1 : 0, reaction.ElementLagMs, reaction.OutletLagMs, reaction.MeterDampingMs, reaction.ContactorMs, reaction.LostAnswers, reaction.SupplyPercent, reaction.ElementOverGasK);
 
     private static void WriteStatement(StringBuilder lines, string key, DatedStatement? statement)
     {

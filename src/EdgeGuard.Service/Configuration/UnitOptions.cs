@@ -1,4 +1,6 @@
+using EdgeGuard.Core.Signals;
 using EdgeGuard.Core.Thermal;
+using EdgeGuard.Service.ReactionTimes;
 
 namespace EdgeGuard.Service.Configuration;
 
@@ -16,6 +18,15 @@ public sealed record UnitOptions
 
     /// <summary>Firing cycle of the power controller, ms.</summary>
     public required int FiringCycleMs { get; init; }
+
+    /// <summary>What is stated about the way from a fault to the removal of power.</summary>
+    public required ReactionOptions Reaction { get; init; }
+
+    /// <summary>Reaction time of each function against the process safety time; empty where the data are not stated.</summary>
+    public required IReadOnlyList<ReactionBudget> Budgets { get; init; }
+
+    /// <summary>Signals that reach the guard through the unit's controller, so that a fault of it is shared.</summary>
+    public required IReadOnlyList<SignalRole> SharedWithControl { get; init; }
 
     /// <summary>The hardwired device that removes power where the guard cannot (class C); null when not stated.</summary>
     public DatedStatement? HardwiredDevice { get; init; }

@@ -1,6 +1,7 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Thermal;
 using EdgeGuard.Service.Configuration;
+using EdgeGuard.Service.ReactionTimes;
 
 namespace EdgeGuard.Commands;
 
@@ -56,13 +57,28 @@ internal static class CheckSummary
         output.WriteLine($"  COMM  trip without a valid answer for {unit.CommLimitMs} ms; SENS after {unit.SensDelayMs} ms");
         output.WriteLine($"  COOL  setpoint led down at {unit.Cool.RampDownKPerMin} K/min at most, up at {unit.Cool.RampUpKPerMin}; HEAT alarm {unit.Cool.HeatAlarmKPerMin} K/min; AFTC below {unit.Cool.AfterCoolingBelowC} °C");
         WriteComputed(unit, facts, output);
+        WriteBudgets(facts, output);
+    }
+
+    private static void WriteBudgets(UnitOptions facts, TextWriter output)
+    {
+        foreach (ReactionBudget budget in facts.Budgets)
+        {
+            output.WriteLine($"  FAST  {budget.FunctionName} for {budget.ScenarioName}: {BudgetTerm.Seconds(budget.CommandMs)} by command, {BudgetTerm.Seconds(budget.WorstMs)} at worst, of {BudgetTerm.Seconds(budget.AvailableMs)} ({budget.AvailableWords}): {budget.VerdictWords}");
+            output.WriteLine($"        {string.Join(" + ", budget.WorstTerms)}");
+        }
+
+        if (facts.Budgets.Count > 0)
+        {
+            output.WriteLine($"  {ReactionBudget.Caveat}");
+        }
     }
 
     private static void WriteComputed(UnitTable unit, UnitOptions facts, TextWriter output)
     {
         double steadyKw = GasEnthalpy.PowerToHeatKw(facts.Gas, unit.Flow.LimitKgPerHour, InletC, unit.SetpointC);
         double neededKgPerHour = GasEnthalpy.MinimumFlowKgPerHour(facts.Gas, unit.RatedPowerKw, InletC, unit.Elem.TripC);
-        output.WriteLine($"  computed from {InletC} °C, no losses: {unit.Flow.LimitKgPerHour} kg/h to the setpoint takes {steadyKw:F1} kW; at rated power the gas itself stays below the element trip from {neededKgPerHour:F0} kg/h on");
+        output.WriteLine($"  computed from entered data, {InletC} °C at the inlet, no losses: {unit.Flow.LimitKgPerHour} kg/h to the setpoint takes {steadyKw:F1} kW; at rated power the gas itself stays below the element trip from {neededKgPerHour:F0} kg/h on");
     }
 
     private static void WriteLink(SiteConfiguration site, int link, TextWriter output)

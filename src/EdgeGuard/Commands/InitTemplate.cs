@@ -91,6 +91,11 @@ internal static class InitTemplate
               // Power still measured after it was removed. firingCycleMs: one cycle of the power controller.
               "resd": { "limitPercent": 3, "blankingMs": 1000, "proofMs": 2000, "firingCycleMs": 500 },
 
+              // From the fault to the removal of power: what the reaction time of each function is computed from. Settings that
+              // cannot be in time are refused. Wire by mass (or "wireMm" and "surfaceLoadWPerCm2"), lags of sensors and meter.
+              // A sheathed element sensor is no cover for dry fire. Computed from entered data, not a validation.
+              "reaction": { "massKg": 3.8, "heatCapacityKJPerKgK": 0.68, "elementSensor": "sheathed", "elementLagMs": 3000, "outletLagMs": 5000, "meterDampingMs": 800, "contactorMs": 200, "lostAnswers": 1 },
+
               // Ramps of the led setpoint, K/min, and the blower. After-cooling runs until the element is below the limit.
               "cool": {
                 "rampUpKPerMin": 30,

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using System.Xml.Linq;
 using EdgeGuard.Commands;
 
 namespace EdgeGuard.Acceptance.Tests.Commands;
@@ -81,6 +82,46 @@ public sealed class SiteCommandTests : IDisposable
         using JsonDocument good = JsonDocument.Parse(_output.ToString());
         Assert.Equal(6, good.RootElement.GetProperty("requestsPerScan").GetInt32());
         Assert.Equal(2, good.RootElement.GetProperty("units").GetArrayLength());
+    }
+
+    [Fact]
+    public void Check_prints_the_cause_and_effect_matrix_in_three_forms_each_with_its_caveat()
+    {
+        InitCommand.Run(Site, 1, new StringWriter(), _errors);
+        foreach (string format in new[] { "text", "csv", "html" })
+        {
+            _output.GetStringBuilder().Clear();
+            Assert.Equal(ExitCode.Good, CheckCommand.Matrix(Site, format, _output));
+            string page = _output.ToString();
+            Assert.Contains("shares with control", page, StringComparison.Ordinal);
+            Assert.Contains("Computed from entered data, not a validation", page, StringComparison.Ordinal);
+            Assert.Contains("H-1", page, StringComparison.Ordinal);
+        }
+
+        XDocument.Parse(_output.ToString().Replace("<!DOCTYPE html>", string.Empty, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Check_compares_two_sites_in_words()
+    {
+        InitCommand.Run(Site, 1, new StringWriter(), _errors);
+        string other = Path.Combine(_folder, "other");
+        InitCommand.Run(other, 1, new StringWriter(), _errors);
+        Assert.Equal(ExitCode.Good, CheckCommand.Compare(Site, other, _output));
+        Assert.Contains("No difference", _output.ToString(), StringComparison.Ordinal);
+
+        string file = Path.Combine(other, "site.json");
+        File.WriteAllText(file, File.ReadAllText(file).Replace("\"provingKgPerHour\": 130, \"delayMs\": 500", "\"provingKgPerHour\": 130, \"delayMs\": 2000", StringComparison.Ordinal));
+        _output.GetStringBuilder().Clear();
+        Assert.Equal(ExitCode.Found, CheckCommand.Compare(Site, other, _output));
+        Assert.StartsWith("trip delay of FLOW on H-1: 0.5 s → 2 s; chain ", _output.ToString(), StringComparison.Ordinal);
+        Assert.Contains("1 difference. Computed from entered data, not a validation", _output.ToString(), StringComparison.Ordinal);
+
+        File.WriteAllText(file, "{");
+        _output.GetStringBuilder().Clear();
+        Assert.Equal(ExitCode.Found, CheckCommand.Compare(Site, other, _output));
+        Assert.Contains("nothing would be started", _output.ToString(), StringComparison.Ordinal);
+        Assert.Equal(ExitCode.Found, CheckCommand.Matrix(other, "text", _output));
     }
 
     public void Dispose()

@@ -4,6 +4,7 @@ using System.Text;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Service.Configuration;
+using EdgeGuard.Service.ReactionTimes;
 
 namespace EdgeGuard.Service.Tests.Configuration;
 
@@ -12,7 +13,7 @@ public sealed class SettingsDigestTests
 {
     /// <summary>Properties that hold further records (changed on their own) or text for messages.</summary>
     private static readonly string[] NotLeaves =
-        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "Voting", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "EqualityContract"];
+        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "Voting", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "Reaction", "Budgets", "SharedWithControl", "EqualityContract"];
 
     [Fact]
     public void The_digest_is_the_sha256_of_the_settings_text()
@@ -45,6 +46,7 @@ public sealed class SettingsDigestTests
         count += Vary(site.Commands[2]!, c => site with { Commands = [c] });
         count += Vary(site.Units[0], o => site with { Units = [o, site.Units[1]] });
         count += Vary(new DatedStatement("a", new DateOnly(2026, 1, 1)), s => site with { Units = [site.Units[0] with { ProofTestWaiver = s }, site.Units[1]] });
+        count += Vary(site.Units[0].Reaction, r => site with { Units = [site.Units[0] with { Reaction = r }, site.Units[1]] });
         count += Vary(unit, WithUnit);
         count += Vary(unit.Flow, f => WithUnit(unit with { Flow = f }));
         count += Vary(unit.Elem, t => WithUnit(unit with { Elem = t }));
@@ -70,11 +72,19 @@ public sealed class SettingsDigestTests
             var changed = (T)typeof(T).GetMethod("<Clone>$")!.Invoke(record, null)!;
             property.SetValue(changed, Other(property.GetValue(record), property.PropertyType));
             Assert.True(SettingsText.Write(place(changed)) != before, $"{typeof(T).Name}.{property.Name} does not change the digest.");
+            IReadOnlyList<string> words = SiteComparison.Words(Sealed(place(record)), Sealed(place(changed)));
+            Assert.True(words.Count > 0 && !words[0].Contains("order of the units", StringComparison.Ordinal), $"{typeof(T).Name}.{property.Name}: the comparison does not tell it.");
             count++;
         }
 
         Assert.NotEqual(0, count);
         return count;
+    }
+
+    private static SiteConfiguration Sealed(SiteConfiguration site)
+    {
+        string text = SettingsText.Write(site);
+        return site with { SettingsText = text, SettingsDigest = SettingsText.Digest(text) };
     }
 
     private static object Other(object? value, Type type) => value switch

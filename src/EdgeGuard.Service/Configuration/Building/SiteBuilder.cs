@@ -20,7 +20,7 @@ internal static class SiteBuilder
             Loads = [.. draft.Links.Select((_, i) => LoadBuilder.Of(draft, plan, i))],
             Blocks = plan.Blocks,
             Commands = [.. draft.Units.SelectMany(u => CommandBuilder.Build(u))],
-            Units = [.. draft.Units.Select(BuildOptions)],
+            Units = [.. draft.Units.Select(u => BuildOptions(draft, u))],
             Publication = BuildPublication(draft.Publication),
             Notes = SiteNotes.Of(draft),
             SettingsDigest = string.Empty,
@@ -67,12 +67,15 @@ internal static class SiteBuilder
         MemoryLimitMb = (int)publication.Number("memoryLimitMb"),
     };
 
-    private static UnitOptions BuildOptions(UnitDraft unit) => new()
+    private static UnitOptions BuildOptions(SiteDraft site, UnitDraft unit) => new()
     {
         Gas = unit.Gas,
         ElementDestructionC = unit.Elem.Number("destructionC"),
         HotToColdFlow = unit.Flow.Number("hotToColdFlow"),
         FiringCycleMs = (int)unit.Resd.Number("firingCycleMs"),
+        Reaction = ReactionDraft.Options(unit.Reaction),
+        Budgets = ReactionDraft.Budgets(site, unit),
+        SharedWithControl = [.. unit.BoundSignals.Where(s => ReferenceEquals(s.Value.Device, unit.Controller)).Select(s => s.Key).Order()],
         HardwiredDevice = Statement(unit.HardwiredDevice, "name", "expires"),
         ProofTest = Statement(unit.ProofTest, "record", "date"),
         ProofTestWaiver = Statement(unit.ProofTestWaiver, "reason", "expires"),

@@ -1,5 +1,6 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Service.Configuration.Drafts;
+using EdgeGuard.Service.ReactionTimes;
 
 namespace EdgeGuard.Service.Configuration.Building;
 
@@ -15,6 +16,7 @@ internal static class SiteNotes
         {
             AddMode(site, unit, notes);
             AddProofTest(site, unit, notes);
+            AddReaction(site, unit, notes);
             if (unit.Enforces && unit.HardwiredDevice.Date("expires") is { } expires)
             {
                 notes.Add($"{unit.Name}: power is removed by the hardwired device \"{unit.HardwiredDevice.Text("name")}\" only; stated until {expires:yyyy-MM-dd}.");
@@ -35,6 +37,22 @@ internal static class SiteNotes
         if (publication.Flag("enabled") && publication.Flag("allowNone"))
         {
             notes.Add($"publication: clients may connect without security from any network that reaches {publication.Text("bind") ?? "127.0.0.1"}.");
+        }
+    }
+
+    private static void AddReaction(SiteDraft site, UnitDraft unit, List<string> notes)
+    {
+        if (!unit.Reaction.Stated)
+        {
+            notes.Add($"{unit.Name}: without \"reaction\" it is not known whether any function is in time; see docs/reference/reaction-time.md.");
+            return;
+        }
+
+        foreach (ReactionBudget budget in ReactionDraft.Budgets(site, unit).Where(b => b.Verdict != BudgetVerdict.InTime))
+        {
+            notes.Add(budget.Verdict == BudgetVerdict.NoCover
+                ? $"{unit.Name}: a sheathed element sensor is no cover for dry fire; FLOW is."
+                : $"{unit.Name}: {budget.FunctionName} for {budget.ScenarioName}: {budget.VerdictWords}, {BudgetTerm.Seconds(budget.WorstMs)} of {BudgetTerm.Seconds(budget.AvailableMs)}, most of it {budget.Dominant}.");
         }
     }
 

@@ -50,6 +50,8 @@ internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
 
     public Section Bypass { get; } = section.Child("bypass");
 
+    public Section Reaction { get; } = section.Child("reaction");
+
     public Section Signals { get; } = section.Child("signals");
 
     public Section Commands { get; } = section.Child("commands");

@@ -20,6 +20,7 @@ internal static class SiteRules
         RampRules.Check,
         FinalElementRules.Check,
         ProofTestRules.Check,
+        ReactionRules.Check,
     ];
 
     public static void Check(SiteDraft site, FaultList faults)

@@ -86,6 +86,23 @@ internal static class SiteKeys
         .. BypassFlags.All.Select(f => new KeySpec(f.Name, KeyKind.Flag)),
     ]);
 
+    public static readonly SectionSpec Reaction = new("reaction",
+    [
+        Number("massKg", 0.01, 10_000),
+        Number("heatCapacityKJPerKgK", 0.1, 5) with { Required = true },
+        Number("wireMm", 0.1, 100),
+        Number("surfaceLoadWPerCm2", 0.1, 100),
+        Number("densityKgPerM3", 1_000, 25_000) with { Default = 7_100 },
+        Choice("elementSensor", "sheathed", "onWire"),
+        Integer("elementLagMs", 0, 600_000) with { Required = true },
+        Integer("outletLagMs", 0, 600_000) with { Default = 10_000 },
+        Integer("meterDampingMs", 0, 600_000) with { Required = true },
+        Integer("contactorMs", 0, 60_000) with { Default = 200 },
+        Integer("lostAnswers", 0, 10) with { Default = 1 },
+        Number("supplyPercent", 100, 130) with { Default = 110 },
+        Number("elementOverGasK", 0, 1_000),
+    ]);
+
     public static readonly SectionSpec HardwiredDevice = new("hardwiredDevice", [RequiredText("name"), RequiredDate("expires")]);
 
     public static readonly SectionSpec ProofTest = new("proofTest", [RequiredText("record"), RequiredDate("date")]);
@@ -151,6 +168,7 @@ internal static class SiteKeys
         Section(Comm),
         Section(Sens),
         Section(Bypass),
+        Section(Reaction),
         Section(Signals),
         Section(Commands),
         Section(HardwiredDevice),
@@ -185,7 +203,7 @@ internal static class SiteKeys
     /// <summary>Every kind of section, for the tests of schema and documentation.</summary>
     public static readonly IReadOnlyList<SectionSpec> All =
     [
-        Site, Publication, Link, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, Comm, Sens, Bypass, Signals, Commands,
+        Site, Publication, Link, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, Comm, Sens, Bypass, Reaction, Signals, Commands,
         HardwiredDevice, ProofTest, ProofTestWaiver, WatchdogBridge,
     ];
 

@@ -1,0 +1,36 @@
+using System.Globalization;
+using EdgeGuard.Core.Interlocks;
+
+namespace EdgeGuard.Service.ReactionTimes;
+
+/// <summary>Condition and delay of each function with the figures of one unit.</summary>
+internal static class EffectCauses
+{
+    private const string None = "none";
+
+    public static (string Cause, string Delay) Of(UnitTable unit, FunctionId function) => function switch
+    {
+        FunctionId.Start => ("the guard starts", None),
+        FunctionId.Hard => ("hardwired chain open", None),
+        FunctionId.Flow => (T($"gas flow < {unit.Flow.LimitKgPerHour} kg/h while power is possible; not proved at {unit.Flow.ProvingKgPerHour} kg/h"), Time(unit.Flow.DelayMs)),
+        FunctionId.Elem => (T($"element ≥ {unit.Elem.TripC} °C (alarm {unit.Elem.AlarmC} °C)"), Time(unit.Elem.DelayMs)),
+        FunctionId.Outl => (T($"outlet gas ≥ {unit.Outl.TripC} °C (alarm {unit.Outl.AlarmC} °C)"), Time(unit.Outl.DelayMs)),
+        FunctionId.Nors => (T($"power > {unit.Nors.PowerPercent} % and element slope < {unit.Nors.SlopeKPerMin} K/min while led up, or < {unit.Nors.FallingKPerMin} K/min"), Time(unit.Nors.DelayMs)),
+        FunctionId.Resd => (T($"power ≥ {unit.Resd.LimitPercent} % of rated after removal"), Time(unit.Resd.BlankingMs + unit.Resd.ProofMs)),
+        FunctionId.Comm => ("no valid answer of a device, or token not confirmed", Time(unit.CommLimitMs)),
+        FunctionId.Sens => ("element, outlet, flow or power not good", Time(unit.SensDelayMs)),
+        FunctionId.Cmdv => ("key on LOCAL, read-back differs, watchdog of the cabinet dropped, second writer", "as stated in the reference"),
+        FunctionId.Cool => (T($"cool-down faster than {unit.Cool.RampDownKPerMin} + {unit.Cool.ToleranceKPerMin} K/min"), T($"{Time(unit.Cool.WindowMs)} window")),
+        FunctionId.Heat => (T($"heat-up faster than {unit.Cool.HeatAlarmKPerMin} K/min"), T($"{Time(unit.Nors.DelayMs)} window")),
+        FunctionId.Aftc => ("heat stored and the blower below its after-cooling demand", None),
+        FunctionId.Dmnd => ("sum of the power demands at the site limit", None),
+        FunctionId.Jrnl => ("journal not healthy", "as stated in the reference"),
+        FunctionId.Stop => ("a person asks for a stop", None),
+        FunctionId.Self => ("an invariant of the unit's own step is broken", None),
+        _ => ("see docs/reference/protective-functions.md", "see there"),
+    };
+
+    private static string Time(int ms) => BudgetTerm.Seconds(ms);
+
+    private static string T(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+}

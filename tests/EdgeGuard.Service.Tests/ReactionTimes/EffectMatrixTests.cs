@@ -1,0 +1,95 @@
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Service.Configuration;
+using EdgeGuard.Service.ReactionTimes;
+using EdgeGuard.Service.Tests.Configuration;
+
+namespace EdgeGuard.Service.Tests.ReactionTimes;
+
+public sealed class EffectMatrixTests
+{
+    private static readonly SiteConfiguration PilotHall = SiteLoader.Load(SiteFolders.PilotHall).Site!;
+
+    [Fact]
+    public void Every_function_of_every_unit_has_a_row_with_its_reaction()
+    {
+        IReadOnlyList<EffectRow> rows = EffectMatrix.Of(PilotHall);
+        Assert.Equal(2 * FunctionIds.EvaluatedEachScan, rows.Count);
+        foreach (EffectRow row in rows)
+        {
+            string expected = FunctionIds.ReactionOf(row.Function) switch
+            {
+                Reaction.Removal => "removal",
+                Reaction.Controlled => "controlled shutdown",
+                _ => "alarm",
+            };
+            Assert.Equal(expected, row.Reaction);
+            Assert.Equal(EffectMatrix.Paths.Count, row.Effects.Count);
+            Assert.Equal(FunctionIds.ReactionOf(row.Function) == Reaction.Removal, row.Effects[0] == "0");
+        }
+    }
+
+    [Fact]
+    public void A_row_holds_the_figures_of_the_site()
+    {
+        EffectRow flow = Row(PilotHall, "A-1", FunctionId.Flow);
+        Assert.StartsWith("gas flow < 60 kg/h", flow.Cause, StringComparison.Ordinal);
+        Assert.Equal("0.5 s", flow.Delay);
+        Assert.Equal(["0", "0", "0", "manual, 0 %", "0 °C", "kept until power is proved off"], flow.Effects);
+        Assert.Equal("dry fire: 4.21 s of 20.45 s", flow.ReactionTime);
+        Assert.Equal(["–", "–", "–", "–", "led down", "kept until power is proved off"], Row(PilotHall, "A-1", FunctionId.Jrnl).Effects);
+    }
+
+    // N-1 reads its temperatures through the controller and its flow from a meter of its own.
+    [Theory]
+    [InlineData(FunctionId.Flow, "no")]
+    [InlineData(FunctionId.Elem, "yes: read through the controller")]
+    [InlineData(FunctionId.Outl, "yes: read through the controller")]
+    [InlineData(FunctionId.Sens, "in part")]
+    [InlineData(FunctionId.Comm, "–")]
+    public void What_is_shared_with_control_is_said(FunctionId function, string shares) =>
+        Assert.Equal(shares, Row(PilotHall, "N-1", function).SharesWithControl);
+
+    [Fact]
+    public void A_flow_meter_at_the_controller_is_shared_too()
+    {
+        SiteLoadResult one = SiteLoader.Load(Path.Combine(SiteFolders.Golden, "class-c-enforce"), new SiteLoadOptions { Mode = UnitMode.Observe, Today = new DateOnly(2026, 6, 1) });
+        Assert.Equal("yes: read through the controller", Row(one.Site!, "H-1", FunctionId.Flow).SharesWithControl);
+    }
+
+    [Fact]
+    public void A_unit_that_observes_writes_nothing()
+    {
+        SiteConfiguration observing = SiteLoader.Load(SiteFolders.Minimal).Site!;
+        foreach (EffectRow row in EffectMatrix.Of(observing))
+        {
+            Assert.StartsWith("would: ", row.Reaction, StringComparison.Ordinal);
+            Assert.All(row.Effects, e => Assert.Equal("–", e));
+            Assert.Equal("–", row.ReactionTime);
+        }
+
+        Assert.Contains(observing.Notes, n => n.Contains("it is not known whether any function is in time", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Text_and_csv_hold_every_row_and_the_caveat()
+    {
+        IReadOnlyList<EffectRow> rows = EffectMatrix.Of(PilotHall);
+        string[] text = EffectMatrixText.Text(rows).Split('\n');
+        string[] csv = EffectMatrixText.Csv(rows).Split('\n');
+        Assert.Equal(rows.Count + 4, text.Length);
+        Assert.Equal(rows.Count + 3, csv.Length);
+        Assert.Equal("unit,function,cause,delay,reaction,token,relay,enable,\"manual, output\",setpoint,blower,shares with control,reaction time", csv[0]);
+        Assert.Contains("Computed from entered data, not a validation", text[^2], StringComparison.Ordinal);
+        Assert.Contains("Computed from entered data, not a validation", csv[^2], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_cell_is_never_taken_for_a_formula_or_split()
+    {
+        var row = new EffectRow("=1+1", FunctionId.Flow, "a,\"b\"", "", "", ["", "", "", "", "", ""], "", "");
+        Assert.Contains("'=1+1,FLOW,\"a,\"\"b\"\"\",", EffectMatrixText.Csv([row]), StringComparison.Ordinal);
+    }
+
+    private static EffectRow Row(SiteConfiguration site, string unit, FunctionId function) =>
+        EffectMatrix.Of(site).Single(r => r.Unit == unit && r.Function == function);
+}

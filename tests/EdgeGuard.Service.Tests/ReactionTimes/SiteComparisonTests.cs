@@ -1,0 +1,74 @@
+using EdgeGuard.Service.Configuration;
+using EdgeGuard.Service.ReactionTimes;
+using EdgeGuard.Service.Tests.Configuration;
+
+namespace EdgeGuard.Service.Tests.ReactionTimes;
+
+public sealed class SiteComparisonTests
+{
+    [Fact]
+    public void A_changed_delay_is_told_with_its_chain() =>
+        AssertWords(
+            "\"afterCoolingKgPerHour\": 45, \"delayMs\": 500", "\"afterCoolingKgPerHour\": 45, \"delayMs\": 2000",
+            "trip delay of FLOW on N-1: 0.5 s → 2 s; chain 2.29 s → 3.79 s, by the watchdog 4.09 s → 5.59 s");
+
+    [Fact]
+    public void A_changed_trip_limit_is_told_with_the_time_there_is() =>
+        AssertWords(
+            "\"elem\": { \"alarmC\": 800, \"tripC\": 850,", "\"elem\": { \"alarmC\": 800, \"tripC\": 900,",
+            "trip limit of ELEM on N-1: 850 °C → 900 °C; process safety time 14.83 s → 11.86 s",
+            "FLOW on N-1: process safety time 14.83 s → 11.86 s",
+            "RESD on N-1: process safety time 29.66 s → 23.73 s");
+
+    [Fact]
+    public void A_setting_without_a_chain_stands_alone() =>
+        AssertWords("\"supplyLimitKw\": 45", "\"supplyLimitKw\": 50", "supply limit: 45 kW → 50 kW");
+
+    [Fact]
+    public void Wiring_is_told_by_unit_and_line()
+    {
+        using var changed = new TemporarySite(SiteFolders.PilotHall);
+        changed.Replace("cabinet.csv", "element,           elementTemperature, input,   0, ", "element,           elementTemperature, input,   12,");
+        changed.Replace("cabinet.csv", "outlet-break,      record,             input,   11,      bit,  ,      6,   ,      ,       ,     ,      ,      ,         r,", "");
+        IReadOnlyList<string> words = SiteComparison.Words(Load(SiteFolders.PilotHall), Load(changed.Folder));
+        Assert.Contains(words, w => w.StartsWith("settings line N-1.signal.", StringComparison.Ordinal));
+        Assert.Contains(words, w => w.StartsWith("settings line block.1: ", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_unit_that_comes_or_goes_is_told()
+    {
+        using var changed = new TemporarySite(SiteFolders.PilotHall);
+        changed.Replace("site.json", "\"name\": \"A-1\"", "\"name\": \"A-2\"");
+        IReadOnlyList<string> words = SiteComparison.Words(Load(SiteFolders.PilotHall), Load(changed.Folder));
+        Assert.Equal(["unit A-1: no longer there", "unit A-2: new"], words);
+    }
+
+    // The rated power has words; a second change in the same line that had none would still be told by the line.
+    [Fact]
+    public void What_has_no_words_is_told_by_its_line()
+    {
+        SiteConfiguration before = Load(SiteFolders.PilotHall);
+        SiteConfiguration after = before with { SettingsText = before.SettingsText.Replace("unit.1.times = 2000 |", "unit.1.times = 2000 | 7 |", StringComparison.Ordinal), SettingsDigest = "other" };
+        string line = Assert.Single(SiteComparison.Words(before, after));
+        Assert.StartsWith("settings line A-1.times: 2000 | 1000 | 500 → 2000 | 7 | 1000 | 500", line, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Equal_sites_have_no_difference() =>
+        Assert.Empty(SiteComparison.Words(Load(SiteFolders.PilotHall), Load(SiteFolders.PilotHall)));
+
+    private static void AssertWords(string old, string with, params string[] expected)
+    {
+        using var changed = new TemporarySite(SiteFolders.PilotHall);
+        changed.Replace("site.json", old, with);
+        Assert.Equal(expected, SiteComparison.Words(Load(SiteFolders.PilotHall), Load(changed.Folder)));
+    }
+
+    private static SiteConfiguration Load(string folder)
+    {
+        SiteLoadResult result = SiteLoader.Load(folder);
+        Assert.Equal(string.Empty, string.Join('\n', result.Faults));
+        return result.Site!;
+    }
+}
