@@ -22,8 +22,8 @@ public sealed class TemperatureFactorTable
         ArgumentNullException.ThrowIfNull(celsius);
         ArgumentNullException.ThrowIfNull(factor);
         Name = name;
-        _celsius = [.. celsius];
-        _factor = [.. factor];
+        _celsius = Copy(celsius);
+        _factor = Copy(factor);
         if (WhatIsWrong() is { } wrong)
         {
             throw new ArgumentException(wrong, nameof(celsius));
@@ -62,6 +62,17 @@ public sealed class TemperatureFactorTable
     /// <param name="ohm">Resistance at that temperature, Ω.</param>
     /// <param name="celsius">Temperature of the wire, °C.</param>
     public double OhmAt20C(double ohm, double celsius) => ohm / FactorAt(celsius);
+
+    private static double[] Copy(IReadOnlyList<double> values)
+    {
+        var copy = new double[values.Count];
+        for (int i = 0; i < copy.Length; i++)
+        {
+            copy[i] = values[i];
+        }
+
+        return copy;
+    }
 
     private string? WhatIsWrong()
     {
