@@ -2,16 +2,28 @@ using EdgeGuard.Modbus.Transports;
 
 namespace EdgeGuard.Modbus.Tests.Rtu;
 
-/// <summary>A line in memory: what is written is kept, what is to be read is given in pieces, each after a delay.</summary>
+/// <summary>A line in memory: what is written is kept, what is to be read is given in pieces, each so long after the one before.</summary>
 internal sealed class FakeLine : ISerialLine
 {
-    private readonly Queue<(int DelayMs, byte[] Bytes)> _incoming = new();
-    private readonly Lock _gate = new();
+    private readonly Queue<(long Due, byte[] Bytes)> _incoming = new();
+    private readonly object _gate = new();
+    private long _lastDue;
 
     /// <summary>Called with each request; may queue an answer.</summary>
     public Action<FakeLine, byte[]> OnWrite { get; set; } = static (_, _) => { };
 
     public List<byte[]> Written { get; } = [];
+
+    public int WrittenCount
+    {
+        get
+        {
+            lock (_gate)
+            {
+                return Written.Count;
+            }
+        }
+    }
 
     /// <summary>When set, the next call finds the line lost.</summary>
     public bool IsLost { get; set; }
@@ -22,7 +34,9 @@ internal sealed class FakeLine : ISerialLine
     {
         lock (_gate)
         {
-            _incoming.Enqueue((delayMs, bytes));
+            _lastDue = Math.Max(_lastDue, Environment.TickCount64) + delayMs;
+            _incoming.Enqueue((_lastDue, bytes));
+            Monitor.PulseAll(_gate);
         }
     }
 
@@ -34,43 +48,29 @@ internal sealed class FakeLine : ISerialLine
 
     public int Read(Span<byte> buffer, int timeoutMs)
     {
-        if (IsLost)
-        {
-            return -1;
-        }
-
-        (int DelayMs, byte[] Bytes) next;
+        long end = Environment.TickCount64 + timeoutMs;
         lock (_gate)
         {
-            if (!_incoming.TryPeek(out next) || next.DelayMs > timeoutMs)
+            while (!IsLost)
             {
-                next = (timeoutMs, []);
-            }
-            else
-            {
-                _incoming.Dequeue();
-            }
-        }
-
-        Thread.Sleep(next.DelayMs);
-        lock (_gate)
-        {
-            if (next.Bytes.Length == 0 && _incoming.TryPeek(out (int DelayMs, byte[] Bytes) waiting))
-            {
-                // Time has passed for what waits.
-                _incoming.Dequeue();
-                Queue<(int, byte[])> rest = new(_incoming);
-                _incoming.Clear();
-                _incoming.Enqueue((Math.Max(0, waiting.DelayMs - timeoutMs), waiting.Bytes));
-                foreach ((int, byte[]) item in rest)
+                long now = Environment.TickCount64;
+                if (_incoming.TryPeek(out (long Due, byte[] Bytes) next) && next.Due <= now)
                 {
-                    _incoming.Enqueue(item);
+                    _incoming.Dequeue();
+                    next.Bytes.CopyTo(buffer);
+                    return next.Bytes.Length;
                 }
+
+                if (now >= end)
+                {
+                    return 0;
+                }
+
+                Monitor.Wait(_gate, (int)(Math.Min(end, next.Bytes is null ? end : next.Due) - now));
             }
         }
 
-        next.Bytes.CopyTo(buffer);
-        return next.Bytes.Length;
+        return -1;
     }
 
     public bool Write(ReadOnlySpan<byte> bytes, int timeoutMs)
@@ -81,7 +81,11 @@ internal sealed class FakeLine : ISerialLine
         }
 
         byte[] copy = bytes.ToArray();
-        Written.Add(copy);
+        lock (_gate)
+        {
+            Written.Add(copy);
+        }
+
         OnWrite(this, copy);
         return true;
     }

@@ -1,0 +1,79 @@
+using EdgeGuard.Modbus.Client;
+using EdgeGuard.Modbus.Tests.Rtu;
+
+namespace EdgeGuard.Modbus.Tests.Misbehaving;
+
+/// <summary>
+/// One way a device can answer wrongly, and what the client must make of it, whatever the function. The request that
+/// is answered is the second to unit 1; the first was answered well.
+/// </summary>
+/// <param name="Name">As printed in docs/reference/modbus.md.</param>
+/// <param name="Pieces">What the device sends, piece by piece; empty for a function this fault cannot befall.</param>
+/// <param name="Outcome">What the transaction ends as.</param>
+/// <param name="Counters">The counters that the fault moves beside the outcome.</param>
+internal sealed record ClientFault(string Name, Func<FunctionCase, byte[][]> Pieces, ModbusOutcome Outcome, LinkCounters Counters = default)
+{
+    private const int Id = 2;
+    private const byte Unit = 1;
+
+    /// <summary>Over Modbus TCP: the request has transaction id 2.</summary>
+    public static readonly ClientFault[] Tcp =
+    [
+        new("right answer", f => [Tcp2(f)], ModbusOutcome.Good),
+        new("split: byte by byte", f => [.. Tcp2(f).Chunk(1)], ModbusOutcome.Good, new LinkCounters { Split = 1 }),
+        new("repeated: the answer to the request before, once more", f => [Hex.Frame(1, Unit, f.AnswerPdu), Tcp2(f)], ModbusOutcome.Good, new LinkCounters { Late = 1, Duplicates = 1 }),
+        new("glued: that and the right answer in one piece", f => [[.. Hex.Frame(1, Unit, f.AnswerPdu), .. Tcp2(f)]], ModbusOutcome.Good, new LinkCounters { Late = 1, Duplicates = 1, Glued = 1 }),
+        new("duplicate: the right answer twice", f => [[.. Tcp2(f), .. Tcp2(f)]], ModbusOutcome.Good, new LinkCounters { Glued = 1 }),
+        new("exception 02", f => [Hex.Frame(Id, Unit, (byte)(f.Code | 0x80), 2)], ModbusOutcome.DeviceException),
+        new("exception with a code nobody knows", f => [Hex.Frame(Id, Unit, (byte)(f.Code | 0x80), 0x77)], ModbusOutcome.DeviceException),
+        new("exception 00", f => [Hex.Frame(Id, Unit, (byte)(f.Code | 0x80), 0)], ModbusOutcome.BadAnswer, new LinkCounters { Malformed = 1 }),
+        new("exception of another function", f => [Hex.Frame(Id, Unit, (byte)(f.OtherFunction[0] | 0x80), 2)], ModbusOutcome.BadAnswer, new LinkCounters { WrongFunction = 1 }),
+        new("wrong unit", f => [Hex.Frame(Id, 2, f.AnswerPdu)], ModbusOutcome.BadAnswer, new LinkCounters { WrongUnit = 1 }),
+        new("wrong function", f => [Hex.Frame(Id, Unit, f.OtherFunction)], ModbusOutcome.BadAnswer, new LinkCounters { WrongFunction = 1 }),
+        new("wrong length: one byte missing", f => [Hex.Frame(Id, Unit, f.AnswerPdu[..^1])], ModbusOutcome.BadAnswer, new LinkCounters { WrongLength = 1 }),
+        new("wrong length: one byte left over", f => [Hex.Frame(Id, Unit, [.. f.AnswerPdu, 0])], ModbusOutcome.BadAnswer, new LinkCounters { WrongLength = 1 }),
+        new("wrong byte count (reads)", f => f.IsEchoed || f.Altered.Length == 0 ? [] : [Hex.Frame(Id, Unit, Hex.Bytes(f.Altered))], ModbusOutcome.BadAnswer, new LinkCounters { WrongLength = 1 }),
+        new("wrong echo (writes, 08, 43)", f => f.IsEchoed ? [Hex.Frame(Id, Unit, Hex.Bytes(f.Altered))] : [], ModbusOutcome.BadAnswer, new LinkCounters { WrongEcho = 1 }),
+        new("truncated: the last byte does not come", f => [Tcp2(f)[..^1]], ModbusOutcome.Timeout, new LinkCounters { Truncated = 1 }),
+        new("nothing", _ => [[]], ModbusOutcome.Timeout),
+        new("transaction id of the future", f => [Hex.Frame(3, Unit, f.AnswerPdu)], ModbusOutcome.BadAnswer, new LinkCounters { WrongTransaction = 1 }),
+        new("transaction id 0", f => [Hex.Frame(0, Unit, f.AnswerPdu)], ModbusOutcome.BadAnswer, new LinkCounters { WrongTransaction = 1 }),
+        new("protocol id not 0", f => [[0, Id, 0, 1, .. Tcp2(f)[4..]]], ModbusOutcome.BadAnswer, new LinkCounters { Malformed = 1 }),
+        new("length field 1", f => [[0, Id, 0, 0, 0, 1, Unit, .. f.AnswerPdu]], ModbusOutcome.BadAnswer, new LinkCounters { Malformed = 1 }),
+        new("length field 255", f => [[0, Id, 0, 0, 0, 0xFF, Unit, .. f.AnswerPdu]], ModbusOutcome.BadAnswer, new LinkCounters { Malformed = 1 }),
+    ];
+
+    /// <summary>Over Modbus TCP with a device whose transaction id is always 0, as the option says.</summary>
+    public static readonly ClientFault[] TcpZero =
+    [
+        new("transaction id 0, by option", f => [Hex.Frame(0, Unit, f.AnswerPdu)], ModbusOutcome.Good, new LinkCounters { ZeroTransactionIds = 1 }),
+        new("transaction id 0, by option, wrong unit", f => [Hex.Frame(0, 2, f.AnswerPdu)], ModbusOutcome.BadAnswer, new LinkCounters { WrongUnit = 1 }),
+        new("transaction id 0, by option, wrong function", f => [Hex.Frame(0, Unit, f.OtherFunction)], ModbusOutcome.BadAnswer, new LinkCounters { WrongFunction = 1 }),
+    ];
+
+    /// <summary>On an RTU line, serial or inside TCP.</summary>
+    public static readonly ClientFault[] Rtu =
+    [
+        new("right answer", f => [Rtu1(f)], ModbusOutcome.Good),
+        new("split: byte by byte", f => [.. Rtu1(f).Chunk(1)], ModbusOutcome.Good, new LinkCounters { Split = 1 }),
+        new("duplicate: the right answer twice", f => [[.. Rtu1(f), .. Rtu1(f)]], ModbusOutcome.Good, new LinkCounters { Glued = 1 }),
+        new("exception 02", f => [RtuFrame.Of(Unit, (byte)(f.Code | 0x80), 2)], ModbusOutcome.DeviceException),
+        new("exception with a code nobody knows", f => [RtuFrame.Of(Unit, (byte)(f.Code | 0x80), 0x77)], ModbusOutcome.DeviceException),
+        new("exception 00", f => [RtuFrame.Of(Unit, (byte)(f.Code | 0x80), 0)], ModbusOutcome.BadAnswer, new LinkCounters { Malformed = 1 }),
+        new("exception of another function", f => [RtuFrame.Of(Unit, (byte)(f.OtherFunction[0] | 0x80), 2)], ModbusOutcome.BadAnswer, new LinkCounters { WrongFunction = 1 }),
+        new("wrong unit", f => [RtuFrame.Of(2, f.AnswerPdu)], ModbusOutcome.BadAnswer, new LinkCounters { WrongUnit = 1 }),
+        new("wrong function", f => [RtuFrame.Of(Unit, f.OtherFunction)], ModbusOutcome.BadAnswer, new LinkCounters { WrongFunction = 1 }),
+        new("function nobody knows", _ => [RtuFrame.Of(Unit, 0x63, 1, 2, 3)], ModbusOutcome.BadAnswer, new LinkCounters { Malformed = 1 }),
+        new("wrong length: one byte missing", f => [RtuFrame.Of(Unit, f.AnswerPdu[..^1])], ModbusOutcome.Timeout, new LinkCounters { Truncated = 1 }),
+        new("wrong length: one byte left over", f => [RtuFrame.Of(Unit, [.. f.AnswerPdu, 0])], ModbusOutcome.BadAnswer, new LinkCounters { BadCrc = 1 }),
+        new("wrong byte count (reads)", f => f.IsEchoed || f.Altered.Length == 0 ? [] : [RtuFrame.Of(Unit, Hex.Bytes(f.Altered))], ModbusOutcome.BadAnswer, new LinkCounters { WrongLength = 1 }),
+        new("wrong echo (writes, 08, 43)", f => f.IsEchoed ? [RtuFrame.Of(Unit, Hex.Bytes(f.Altered))] : [], ModbusOutcome.BadAnswer, new LinkCounters { WrongEcho = 1 }),
+        new("wrong CRC", f => [[.. Rtu1(f)[..^1], (byte)(Rtu1(f)[^1] ^ 1)]], ModbusOutcome.BadAnswer, new LinkCounters { BadCrc = 1 }),
+        new("truncated: the last byte does not come", f => [Rtu1(f)[..^1]], ModbusOutcome.Timeout, new LinkCounters { Truncated = 1 }),
+        new("nothing", _ => [[]], ModbusOutcome.Timeout),
+    ];
+
+    private static byte[] Tcp2(FunctionCase f) => Hex.Frame(Id, Unit, f.AnswerPdu);
+
+    private static byte[] Rtu1(FunctionCase f) => RtuFrame.Of(Unit, f.AnswerPdu);
+}
