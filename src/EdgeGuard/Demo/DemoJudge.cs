@@ -26,6 +26,9 @@ internal static class DemoJudge
     // Contactor and one step of the ledger, for each removal.
     private const double WithoutPermitPerRemovalMs = 100;
 
+    // A plant that made or lost energy could judge nobody; what is left is rounding.
+    private const double EnergyLimitKj = 0.01;
+
     public static List<KeyFigure> Unit(UnitLedgerReport unit)
     {
         double reactionMs = unit.FlowReactions.Count == 0 ? 0 : unit.FlowReactions.Max(r => r.FlowCameBack ? 0 : r.ReactionMs < 0 ? double.PositiveInfinity : r.ReactionMs);
@@ -40,7 +43,19 @@ internal static class DemoJudge
             new KeyFigure("cool-down forced by trip, 60 s mean", "recorded apart, not judged by rate", Text(unit.CoolDownForcedMaxKPerMin, "K/min"), Verdict.Information),
             Most("time powered without permit, all removals together", unit.PoweredWithoutPermitMs, WithoutPermitPerRemovalMs * removals, "ms"),
             Most("blower lowered before power was off", unit.BlowerLoweredUnderPower, 0, "times"),
+            Most("energy the plant made or lost (the judge's own check)", Math.Abs(unit.EnergyResidualKj), EnergyLimitKj, "kJ"),
         ];
+    }
+
+    /// <summary>Time from each fault of the story to power off, by the ledger's own list of power changes.</summary>
+    public static List<KeyFigure> Faults(LedgerReport ledger, IReadOnlyList<DemoFault> faults) =>
+        [.. faults.Select(f => Most($"{f.Unit}: {f.What}, to power off", ReactionMs(ledger, f), f.LimitMs, "ms"))];
+
+    private static double ReactionMs(LedgerReport ledger, DemoFault fault)
+    {
+        IReadOnlyList<PowerTransition> changes = ledger.Units.First(u => u.Unit == fault.Unit).PowerTransitions;
+        PowerTransition? off = changes.FirstOrDefault(t => !t.On && t.AtMs >= fault.AtMs && t.Permit != PermitState.Permitted);
+        return off is null ? double.PositiveInfinity : off.AtMs - fault.AtMs;
     }
 
     public static List<KeyFigure> Site(SiteLedgerReport site, JournalReport journal, bool cleanStop)

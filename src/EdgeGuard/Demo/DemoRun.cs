@@ -17,6 +17,7 @@ internal sealed class DemoRun(DemoOptions options, TextWriter output, bool isTer
     private readonly DemoPace _pace = new(options.Pace);
     private DemoRig? _rig;
     private SiteTable? _site;
+    private IReadOnlyList<DemoFault> _faults = [];
 
     public int Run()
     {
@@ -62,7 +63,9 @@ internal sealed class DemoRun(DemoOptions options, TextWriter output, bool isTer
             }
             else
             {
-                new EnforceScript(_rig!, _story).Play();
+                var script = new EnforceScript(_rig!, _story);
+                _faults = script.Faults;
+                script.Play();
             }
 
             return null;
@@ -111,6 +114,11 @@ internal sealed class DemoRun(DemoOptions options, TextWriter output, bool isTer
         JournalReport journal = JournalVerifier.Verify(new FileJournalStorage(Path.Combine(_rig.SiteFolder, "data", "journal")));
         var tables = new List<(string, IReadOnlyList<KeyFigure>)>();
         tables.AddRange(ledger.Units.Select(u => ($"{u.Unit}: the plant's ledger beside the limits", (IReadOnlyList<KeyFigure>)DemoJudge.Unit(u))));
+        if (_faults.Count > 0)
+        {
+            tables.Add(("faults of the story", DemoJudge.Faults(ledger, _faults)));
+        }
+
         tables.Add(("site", DemoJudge.Site(ledger.Site, journal, clean)));
         if (stopped is not null)
         {

@@ -1,4 +1,5 @@
 using System.Globalization;
+using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Reports.Charts;
 using EdgeGuard.Reports.Html;
 
@@ -11,12 +12,16 @@ internal sealed class DemoStory(TextWriter output, bool isTerminal)
     private const int PlainPeriodS = 120;
     private readonly List<StoryLine> _lines = [];
     private readonly List<ChartMark> _marks = [];
+    private readonly HashSet<(string Event, string Unit)> _heard = [];
     private double _nextLive;
     private bool _liveOpen;
 
     public IReadOnlyList<StoryLine> Lines => _lines;
 
     public IReadOnlyList<ChartMark> Marks => _marks;
+
+    /// <summary>True when the guard has told this event of this unit.</summary>
+    public bool Heard(string eventName, string unit) => _heard.Contains((eventName, unit));
 
     /// <summary>A line of the story.</summary>
     public void Tell(double seconds, string unit, string text, ChartTone tone = ChartTone.Neutral)
@@ -65,6 +70,7 @@ internal sealed class DemoStory(TextWriter output, bool isTerminal)
     /// <summary>Events of the guard that a person would want to hear of.</summary>
     public void Hear(double seconds, GuardEventView e)
     {
+        _heard.Add((e.Event, e.Unit));
         switch (e.Event)
         {
             case "Trip" when e.Function == "START":
@@ -93,6 +99,9 @@ internal sealed class DemoStory(TextWriter output, bool isTerminal)
             case "PowerProvedOff":
                 Tell(seconds, e.Unit, $"power proved off by measurement: {Figure(e.Value)} kW.", ChartTone.Cool);
                 break;
+            case "ReadBackDiffers":
+                Mark(seconds, e.Unit, $"the {Command(e.Detail)} reads back {Figure(e.Value)} although {Figure(e.Limit)} was written: alarm, and the write is repeated.", ChartTone.Fault);
+                break;
             case "PowerNotRemoved":
                 Mark(seconds, e.Unit, $"power was removed but {Figure(e.Value)} kW are still measured.", ChartTone.Fault);
                 break;
@@ -100,6 +109,8 @@ internal sealed class DemoStory(TextWriter output, bool isTerminal)
                 break;
         }
     }
+
+    private static string Command(double detail) => Enum.IsDefined((CommandRole)(byte)detail) ? ((CommandRole)(byte)detail).ToString().ToLowerInvariant() : "command";
 
     private static string Figure(double value) => value.ToString("0.#", CultureInfo.InvariantCulture);
 

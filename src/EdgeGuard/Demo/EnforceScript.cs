@@ -5,22 +5,35 @@ namespace EdgeGuard.Demo;
 
 /// <summary>
 /// The story with the guard in charge: tripped at start, reset, start, proving, led heat-up on a shared supply, steady,
-/// the blower stops, trip, restart, powered cool-down, after-cooling.
+/// the blower stops, trip, restart, a thermocouple is shorted, the enable sticks, powered cool-down, after-cooling.
 /// </summary>
 internal sealed class EnforceScript(DemoRig rig, DemoStory story)
 {
     private const string Big = "N-1";
     private const string Small = "A-1";
+
+    // NORS with power on for longer than its delay already: some scans until the slope shows the fall, write, contactor.
+    private const int NoResponseLimitMs = 1_000;
+
+    // A request of a person: a few scans until the guard has taken it, then write and contactor.
+    private const int StopLimitMs = 1_000;
     private static readonly TimeSpan HeatLimit = TimeSpan.FromMinutes(50);
 
     /// <summary>Simulated length, a little more than the script takes, so that its end is now.</summary>
-    public static readonly TimeSpan Planned = TimeSpan.FromMinutes(59);
+    public static readonly TimeSpan Planned = TimeSpan.FromMinutes(73);
+
+    private readonly List<DemoFault> _faults = [];
+
+    /// <summary>What the ledger is asked about beside the limits of each unit.</summary>
+    public IReadOnlyList<DemoFault> Faults => _faults;
 
     public void Play()
     {
         StartUp();
         LoseBlower();
         Restart();
+        ShortThermocouple();
+        StickEnable();
         CoolDown();
     }
 
@@ -64,13 +77,60 @@ internal sealed class EnforceScript(DemoRig rig, DemoStory story)
         Tell(Big, "the blower is repaired and runs up to the after-cooling demand, which the guard kept.");
         rig.Await($"{Big} flow is back", TimeSpan.FromSeconds(60), r => r[Big].FlowKgPerHour > 70);
         rig.Run(TimeSpan.FromSeconds(5));
-        Accept("acknowledge", Big, "blower belt replaced");
-        Accept("reset", Big, "blower belt replaced");
+        BringBack(Big, "blower belt replaced", "calcining goes on");
+    }
+
+    // The sensor then shows the temperature of the hall and looks healthy: neither a limit nor a break detection sees it.
+    private void ShortThermocouple()
+    {
+        Judge(Small, "element thermocouple shorted", NoResponseLimitMs);
+        story.Mark(rig.Seconds, Small, "the element thermocouple is shorted (a fault on command); it reads as cold as the hall and looks healthy.", ChartTone.Fault);
+        rig.Plant($"fault element-short {Small}");
+        rig.Await($"{Small} trips on NORS", TimeSpan.FromMinutes(2), r => r[Small] is { State: "Tripped", FirstOut: "NORS" });
+        rig.Await($"{Small} power proved off", TimeSpan.FromSeconds(30), r => r[Small].PowerProvedOff);
+        rig.Run(TimeSpan.FromSeconds(20));
+        rig.Plant($"clear element-short {Small}");
+        Tell(Small, "the thermocouple is replaced; the element reads its true temperature again.");
+        // The jump back up must have left the window of the slope.
+        rig.Run(TimeSpan.FromSeconds(25));
+        BringBack(Small, "element thermocouple replaced", "drying goes on");
+    }
+
+    // A stuck enable stays unseen while heating; what shows it is the first removal, which the relay must do alone.
+    private void StickEnable()
+    {
+        story.Mark(rig.Seconds, Big, "the enable input sticks at 1 (a fault on command); while heating nothing shows it.", ChartTone.Fault);
+        rig.Plant($"fault enable-stuck {Big}");
+        rig.Run(TimeSpan.FromSeconds(10));
+        Judge(Big, "stop with a stuck enable", StopLimitMs);
+        Accept("stop", Big, "samples to be drawn");
+        rig.Await($"{Big} power proved off although the enable sticks", TimeSpan.FromSeconds(30), r => r[Big] is { PowerProvedOff: true, Enable: true, Relay: false });
+        rig.Run(TimeSpan.FromSeconds(5));
+        if (!story.Heard("ReadBackDiffers", Big))
+        {
+            throw new DemoException("the guard did not tell that the enable sticks");
+        }
+
+        rig.Plant($"clear enable-stuck {Big}");
+        Tell(Big, "the enable input is repaired.");
+        rig.Await($"{Big} enable reads 0", TimeSpan.FromSeconds(10), r => r[Big].Enable == false);
         Accept("start", Big, "calcining goes on");
-        rig.Await($"{Big} holds again", HeatLimit, r => r[Big].State == "Holding");
+        rig.Await($"{Big} holds once more", HeatLimit, r => r[Big].State == "Holding");
         Tell(Big, "holding again.", ChartTone.Hot);
         rig.Run(TimeSpan.FromMinutes(2));
     }
+
+    private void BringBack(string unit, string repaired, string goesOn)
+    {
+        Accept("acknowledge", unit, repaired);
+        Accept("reset", unit, repaired);
+        Accept("start", unit, goesOn);
+        rig.Await($"{unit} holds again", HeatLimit, r => r[unit].State == "Holding");
+        Tell(unit, "holding again.", ChartTone.Hot);
+        rig.Run(TimeSpan.FromMinutes(2));
+    }
+
+    private void Judge(string unit, string what, int limitMs) => _faults.Add(new DemoFault(unit, what, rig.Truth().AtMs, limitMs));
 
     private void CoolDown()
     {
