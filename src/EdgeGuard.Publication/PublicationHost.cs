@@ -1,10 +1,12 @@
 using System.Net;
 using System.Net.Sockets;
+using EdgeGuard.OpcUa;
 using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.OpcUa.SecureChannel;
 using EdgeGuard.OpcUa.Server;
 using EdgeGuard.OpcUa.Transport;
 using EdgeGuard.Publication.Hosting;
+using EdgeGuard.Publication.Pki;
 using EdgeGuard.Publication.Site;
 
 namespace EdgeGuard.Publication;
@@ -21,12 +23,15 @@ public sealed class PublicationHost : IDisposable
     private const int PollMsMax = 20;
     private const int PollsPerScan = 5;
     private const int MessageBytesMax = 4_194_304;
+    private const int CertificateLookMs = 60_000;
 
     private readonly PublicationOptions _options;
     private readonly UaServer _server;
     private readonly SocketHost _sockets;
     private readonly RingFeed _feed;
     private readonly UnitMethods? _methods;
+    private readonly PublisherNodes _self;
+    private readonly CertificateWatch? _certificate;
     private readonly Thread _thread;
     private readonly ManualResetEventSlim _stop = new();
     private long _rounds;
@@ -43,6 +48,8 @@ public sealed class PublicationHost : IDisposable
         var operations = new OperationLimits { SamplingIntervalMinMs = options.Site.ScanMs };
         SiteNodes nodes = new SiteSpaceBuilder(new SpaceBuilder(space), options.Site, options.LinkNames).Build();
         _methods = options.Requests is null ? null : new UnitMethods(new SpaceBuilder(space), options.Site, options.Requests);
+        _self = new PublisherNodes(new SpaceBuilder(space), nodes.Folder);
+        _certificate = options.CertificateNotAfterUtc is { } end ? new CertificateWatch(end, options.Log) : null;
         _feed = new RingFeed(Feed(options), nodes, now.MonotonicMs);
         _server = new UaServer(ServerOptions(options, operations), space);
         ServerObject.Fill(space, Facts(options, operations), new PublisherState(_server, _feed, now.Utc));
@@ -136,15 +143,34 @@ public sealed class PublicationHost : IDisposable
 
     private void Run()
     {
+        long nextLookMs = 0;
         int pollMs = Math.Clamp(_options.Site.ScanMs / PollsPerScan, PollMsMin, PollMsMax);
         while (!_stop.IsSet)
         {
             ChannelClock now = HostClock.Now;
+            if (now.MonotonicMs >= nextLookMs)
+            {
+                nextLookMs = now.MonotonicMs + CertificateLookMs;
+                LookAtCertificate(now.Utc);
+            }
+
             _feed.Poll(now, _server.Updated);
             long next = _server.Tick(now);
             Volatile.Write(ref _rounds, _rounds + 1);
             long waitMs = Math.Clamp(next - HostClock.MonotonicMs, 1, pollMs);
             _stop.Wait((int)waitMs);
+        }
+    }
+
+    private void LookAtCertificate(UaDateTime now)
+    {
+        if (_certificate is null)
+        {
+            _self.WriteNone(now);
+        }
+        else
+        {
+            _self.Write(_certificate.NotAfterUtc, _certificate.Look(now.ToUtc()), now);
         }
     }
 }

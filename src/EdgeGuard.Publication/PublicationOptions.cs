@@ -33,6 +33,9 @@ public sealed record PublicationOptions
     /// <summary>Takes sentences for the log.</summary>
     public required IServerLog Log { get; init; }
 
+    /// <summary>End of the certificate of the server, watched while it runs; null where there is none.</summary>
+    public DateTime? CertificateNotAfterUtc { get; init; }
+
     /// <summary>Certificate of the server; null offers the policy None only.</summary>
     public ApplicationInstance? Instance { get; init; }
 

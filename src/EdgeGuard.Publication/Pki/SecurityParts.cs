@@ -21,7 +21,7 @@ public sealed class SecurityParts : IDisposable
     /// <summary>Own certificate and key.</summary>
     public ApplicationInstance Instance { get; }
 
-    /// <summary>The own certificate as read, with its end for the alarm on expiry.</summary>
+    /// <summary>The own certificate as read, with its end for <see cref="CertificateWatch"/>.</summary>
     public CertificateFacts Certificate { get; }
 
     /// <summary>The application URI of the own certificate: endpoints, ServerArray and NamespaceArray have to say the same.</summary>
@@ -42,20 +42,9 @@ public sealed class SecurityParts : IDisposable
         ArgumentNullException.ThrowIfNull(log);
         var paths = new PkiPaths(dataFolder);
         using X509Certificate2 own = OwnCertificateFolder.LoadOrCreate(paths, OwnCertificateOptions.ForThisHost(siteName), DateTime.UtcNow);
-        var parts = new SecurityParts(own, new FolderJudge(paths, log.Note), new FolderUsers(dataFolder, log.Note));
-        parts.TellExpiry(log);
-        return parts;
+        return new SecurityParts(own, new FolderJudge(paths, log.Note), new FolderUsers(dataFolder, log.Note));
     }
 
     /// <summary>Wipes the key.</summary>
     public void Dispose() => Instance.Dispose();
-
-    private void TellExpiry(IServerLog log)
-    {
-        int days = CertificateExpiry.DaysLeft(Certificate.NotAfterUtc, DateTime.UtcNow);
-        if (CertificateExpiry.Level(Certificate.NotAfterUtc, DateTime.UtcNow) != ExpiryLevel.None)
-        {
-            log.Refused($"the own certificate {(days < 0 ? "has expired" : $"expires in {days} days")}, clients will refuse it; try edgeguard certs renew, and trust the new one at the clients");
-        }
-    }
 }

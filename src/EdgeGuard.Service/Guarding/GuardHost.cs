@@ -1,5 +1,4 @@
 using System.Net.Sockets;
-using System.Runtime.InteropServices;
 using EdgeGuard.Records.Journal;
 
 namespace EdgeGuard.Service.Guarding;
@@ -87,7 +86,7 @@ public static class GuardHost
         using var notifier = new SystemdNotifier(Environment.GetEnvironmentVariable("NOTIFY_SOCKET"));
         var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Copies.Tail, parts.Allocations, notifier);
         using PublisherKeeper? keeper = options.Publisher is { } launch && options.Conductor is null ? new PublisherKeeper(launch, parts.Loop.Statistics, parts.JournalPort.Post, options.Log) : null;
-        using IDisposable? signals = options.Conductor is null ? StopOnSignal(parts, keeper) : LeaveInterruptToConductor();
+        using StopSignals signals = options.Conductor is null ? StopOnSignal(parts, keeper) : StopSignals.LeavingInterruptToParent(stop: null);
         // What the start left behind is collected now rather than in the middle of a scan.
         GC.Collect();
         parts.Field.Start(parts.FirstScanUs);
@@ -154,21 +153,10 @@ public static class GuardHost
         }
     }
 
-    // Ctrl+C in a terminal reaches the whole group of processes; in lock-step the conductor ends this one by its input.
-    private static PosixSignalRegistration LeaveInterruptToConductor() =>
-        PosixSignalRegistration.Create(PosixSignal.SIGINT, static context => context.Cancel = true);
-
-    private static StopSignals StopOnSignal(GuardParts parts, PublisherKeeper? keeper)
+    private static StopSignals StopOnSignal(GuardParts parts, PublisherKeeper? keeper) => StopSignals.On(signal =>
     {
-        void Stop(PosixSignalContext context)
-        {
-            // The default would end the process at once, with power on until the cabinet's watchdog.
-            context.Cancel = true;
-            parts.JournalPort.Post(ShellEventId.StopAsked, "signal " + context.Signal);
-            parts.Loop.AskStop();
-            keeper?.BeginStop();
-        }
-
-        return new StopSignals(Stop);
-    }
+        parts.JournalPort.Post(ShellEventId.StopAsked, "signal " + signal);
+        parts.Loop.AskStop();
+        keeper?.BeginStop();
+    });
 }

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Demo;
+using EdgeGuard.Service.Guarding;
 
 namespace EdgeGuard.Commands;
 
@@ -14,7 +15,7 @@ internal static class DemoCommand
     {
         var mode = new Option<UnitMode>("--mode") { Description = "enforce: the guard acts; observe: it only watches while the same fault happens.", DefaultValueFactory = static _ => UnitMode.Enforce };
         var pace = new Option<double>("--pace") { Description = "Simulated seconds per second; 0 is as fast as possible. It only slows the demo.", DefaultValueFactory = static _ => 0 };
-        var serve = new Option<bool>("--serve") { Description = "Go on in real time after the story, until Ctrl+C." };
+        var serve = new Option<bool>("--serve") { Description = "Go on in real time after the story, until Ctrl+C or SIGTERM." };
         var folder = new Option<string?>("--out") { Description = "Folder for site, journal, ledger and report; a new one in the temporary folder unless given." };
         var command = new Command("demo", Description) { mode, pace, serve, folder };
         command.SetAction(parsed => Run(new DemoOptions
@@ -36,11 +37,7 @@ internal static class DemoCommand
         }
 
         using var cancelled = new CancellationTokenSource();
-        Console.CancelKeyPress += (_, e) =>
-        {
-            e.Cancel = true;
-            cancelled.Cancel();
-        };
+        using StopSignals signals = StopSignals.On(_ => Cancel(cancelled));
         try
         {
             return new DemoRun(options, Console.Out, !Console.IsOutputRedirected, cancelled.Token).Run();
@@ -54,6 +51,18 @@ internal static class DemoCommand
         {
             Console.Error.WriteLine($"edgeguard: the demo could not be played: {e.Message}; look into {options.Folder}/guard.log and plant.log");
             return ExitCode.Unavailable;
+        }
+    }
+
+    private static void Cancel(CancellationTokenSource cancelled)
+    {
+        try
+        {
+            cancelled.Cancel();
+        }
+        catch (ObjectDisposedException)
+        {
+            // The demo has ended in this moment.
         }
     }
 }

@@ -89,6 +89,7 @@ internal static class PublishCommand
         Log = log,
         ApplicationUri = security.ApplicationUri,
         Instance = security.Instance,
+        CertificateNotAfterUtc = security.Certificate.NotAfterUtc,
         Judge = security.Judge,
         Users = security.Users,
         Requests = new SocketGuardRequests(site.DataFolder),

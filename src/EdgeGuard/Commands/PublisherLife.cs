@@ -1,5 +1,5 @@
-using System.Runtime.InteropServices;
 using EdgeGuard.Publication;
+using EdgeGuard.Service.Guarding;
 
 namespace EdgeGuard.Commands;
 
@@ -16,15 +16,7 @@ internal static class PublisherLife
     public static void Wait(PublicationHost host, bool kept)
     {
         using var stop = new ManualResetEventSlim();
-        using var term = PosixSignalRegistration.Create(PosixSignal.SIGTERM, context => Stop(context, stop));
-        using var interrupt = PosixSignalRegistration.Create(PosixSignal.SIGINT, context =>
-        {
-            context.Cancel = true;
-            if (!kept)
-            {
-                stop.Set();
-            }
-        });
+        using StopSignals signals = kept ? StopSignals.LeavingInterruptToParent(_ => stop.Set()) : StopSignals.On(_ => stop.Set());
         if (!kept)
         {
             stop.Wait();
@@ -33,12 +25,6 @@ internal static class PublisherLife
 
         new Thread(() => ReadToEnd(stop)) { IsBackground = true, Name = "input" }.Start();
         GiveSigns(host, stop);
-    }
-
-    private static void Stop(PosixSignalContext context, ManualResetEventSlim stop)
-    {
-        context.Cancel = true;
-        stop.Set();
     }
 
     private static void ReadToEnd(ManualResetEventSlim stop)

@@ -88,7 +88,7 @@ internal sealed class DemoRun(DemoOptions options, TextWriter output, bool isTer
     // Catches up with the clock, then goes on at the clock's pace until the person stops it.
     private void Serve()
     {
-        _story.Say("Going on in real time; Ctrl+C ends. In another terminal: edgeguard status --site " + _rig!.SiteFolder);
+        _story.Say("Going on in real time; Ctrl+C (or SIGTERM) ends. In another terminal: edgeguard status --site " + _rig!.SiteFolder);
         try
         {
             while (true)

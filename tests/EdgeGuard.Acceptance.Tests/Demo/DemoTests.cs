@@ -57,6 +57,21 @@ public sealed partial class DemoTests
     }
 
     [Fact]
+    public void Served_on_it_answers_in_real_time_and_SIGTERM_still_ends_in_a_verdict()
+    {
+        using var demo = new ServedDemo();
+        demo.WaitUntilServing();
+
+        Assert.Contains("permit no  mode Enforce", demo.Status(), StringComparison.Ordinal);
+        TimeSpan behind = DateTimeOffset.UtcNow - demo.LastScan();
+        Assert.InRange(behind, TimeSpan.FromSeconds(-1), TimeSpan.FromSeconds(10));
+
+        demo.Terminate();
+        Assert.Equal(0, demo.WaitForExit());
+        Assert.Contains("Every limit was kept.", demo.Rest(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_folder_in_use_is_refused_and_left_alone()
     {
         string folder = Directory.CreateTempSubdirectory("edgeguard-demo-test").FullName;

@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using EdgeGuard.Acceptance.Tests.Rigs;
 using EdgeGuard.Publication.Tests.Rigs;
+using EdgeGuard.Records.Journal;
 
 namespace EdgeGuard.Publication.Tests.Interop;
 
@@ -56,6 +57,23 @@ public sealed class SecurityTests
         string journal = File.ReadAllText(Directory.GetFiles(Path.Combine(guard.Data, "journal"), "journal-*.log").Single());
         Assert.Contains("anna over OPC UA", journal, StringComparison.Ordinal);
         Assert.Contains("seen at the panel", journal, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_refused_call_stands_in_the_guards_journal_with_person_method_and_reason()
+    {
+        using var folder = new TestFolder();
+        using PlantChild plant = PlantChild.Start(folder, "N-1");
+        string site = TestSite.N1(plant.Ports[0]).Quick().Write(folder.File("site"));
+        using GuardChild guard = GuardChild.Start(folder, site);
+        using var publisher = new PublisherChild(folder, site);
+        using var client = new NodeClient(folder.Path);
+        Connect(client, publisher.Port, "None", "None");
+        Assert.Equal("BadUserAccessDenied", Call(client, "Stop", "I am nobody").GetProperty("name").GetString());
+        JournalRecord? refusal = null;
+        Assert.True(SpinWait.SpinUntil(() => (refusal = JournalLines.Read(guard.Data).FirstOrDefault(static r => r["event"] == "request-rejected")) is not null, 60_000), "the refusal is not in the journal");
+        Assert.StartsWith("anonymous over OPC UA, session ", refusal!["person"], StringComparison.Ordinal);
+        Assert.Contains("stop N-1 refused by the publisher: the role is missing", refusal.Body, StringComparison.Ordinal);
     }
 
     private static void Connect(NodeClient client, int port, string policy, string mode, string? user = null, string? password = null)

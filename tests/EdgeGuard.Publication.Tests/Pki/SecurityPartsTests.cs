@@ -1,5 +1,9 @@
+using EdgeGuard.OpcUa;
+using EdgeGuard.OpcUa.AddressSpace;
+using EdgeGuard.OpcUa.Security;
 using EdgeGuard.OpcUa.Server;
 using EdgeGuard.Publication.Pki;
+using EdgeGuard.Publication.Tests.Rigs;
 
 namespace EdgeGuard.Publication.Tests.Pki;
 
@@ -20,23 +24,36 @@ public sealed class SecurityPartsTests : IDisposable
     }
 
     [Fact]
-    public void A_certificate_that_is_about_to_expire_is_told_at_start()
+    public void A_certificate_that_is_about_to_expire_is_told_at_start_and_stands_in_the_space()
     {
         OwnCertificateFolder.Renew(_bench.Paths, OwnCertificateOptions.ForThisHost("hall") with { ValidDays = 8 }, DateTime.UtcNow).Dispose();
         using SecurityParts parts = SecurityParts.Open(_bench.Data, "hall", _log);
-        Assert.Contains("expires in 7 days", Assert.Single(_log.Refusals), StringComparison.Ordinal);
+        using var ring = new RingRig();
+        using var host = new PublicationHost(HostRig.Options(ring) with { Log = _log, CertificateNotAfterUtc = parts.Certificate.NotAfterUtc });
+        host.Start();
+        Assert.True(SpinWait.SpinUntil(() => Value(host, "CertificateExpiry").Status == StatusCode.Good, 30_000), "the certificate was not looked at");
+        Assert.Equal((7L, (long)ExpiryLevel.Within7Days), (Value(host, "CertificateDaysLeft").Value.AsInteger, Value(host, "CertificateExpiry").Value.AsInteger));
+        Assert.Equal(UaDateTime.FromUtc(parts.Certificate.NotAfterUtc), Value(host, "CertificateEnd").Value.AsDateTime);
+        Assert.Single(_log.Refusals, static l => l.Contains("expires in 7 days", StringComparison.Ordinal));
+    }
+
+    private static DataValue Value(PublicationHost host, string name)
+    {
+        Assert.True(host.Server.Space.TryFind(new NodeId(2, "/publisher/" + name), out VariableNode? node));
+        node.Sample(out DataValue value);
+        return value;
     }
 
     public void Dispose() => _bench.Dispose();
 
     private sealed class ListLog : IServerLog
     {
-        public List<string> Refusals { get; } = [];
+        public System.Collections.Concurrent.ConcurrentQueue<string> Refusals { get; } = new();
 
         public void Note(string sentence)
         {
         }
 
-        public void Refused(string sentence) => Refusals.Add(sentence);
+        public void Refused(string sentence) => Refusals.Enqueue(sentence);
     }
 }
