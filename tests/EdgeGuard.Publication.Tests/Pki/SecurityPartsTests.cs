@@ -26,15 +26,15 @@ public sealed class SecurityPartsTests : IDisposable
     [Fact]
     public void A_certificate_that_is_about_to_expire_is_told_at_start_and_stands_in_the_space()
     {
-        OwnCertificateFolder.Renew(_bench.Paths, OwnCertificateOptions.ForThisHost("hall") with { ValidDays = 8 }, DateTime.UtcNow).Dispose();
+        OwnCertificateFolder.Renew(_bench.Paths, OwnCertificateOptions.ForThisHost("hall") with { ValidDays = 7 }, DateTime.UtcNow).Dispose();
         using SecurityParts parts = SecurityParts.Open(_bench.Data, "hall", _log);
         using var ring = new RingRig();
         using var host = new PublicationHost(HostRig.Options(ring) with { Log = _log, CertificateNotAfterUtc = parts.Certificate.NotAfterUtc });
         host.Start();
         Assert.True(SpinWait.SpinUntil(() => Value(host, "CertificateExpiry").Status == StatusCode.Good, 30_000), "the certificate was not looked at");
-        Assert.Equal((7L, (long)ExpiryLevel.Within7Days), (Value(host, "CertificateDaysLeft").Value.AsInteger, Value(host, "CertificateExpiry").Value.AsInteger));
+        Assert.Equal((6L, (long)ExpiryLevel.Within7Days), (Value(host, "CertificateDaysLeft").Value.AsInteger, Value(host, "CertificateExpiry").Value.AsInteger));
         Assert.Equal(UaDateTime.FromUtc(parts.Certificate.NotAfterUtc), Value(host, "CertificateEnd").Value.AsDateTime);
-        Assert.Single(_log.Refusals, static l => l.Contains("expires in 7 days", StringComparison.Ordinal));
+        Assert.Single(_log.Refusals, static l => l.Contains("expires in 6 days", StringComparison.Ordinal));
     }
 
     private static DataValue Value(PublicationHost host, string name)
