@@ -17,6 +17,7 @@ public sealed class CorePurityTests
         "System.Console", "System.Diagnostics.Stopwatch", "System.Activator", "System.GC", "System.Runtime.InteropServices.GCHandle",
     ];
 
+    [Trait("requirement", "PURE-2")]
     [Fact]
     public void Core_mentions_no_type_with_io_clock_threads_or_randomness()
     {

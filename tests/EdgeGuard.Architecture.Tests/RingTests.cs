@@ -26,6 +26,7 @@ public sealed class RingTests
     // Rings that decide or speak on the wire carry no package at all; the one exception has its decision (docs/adr/0004).
     private static readonly string[] WithoutPackages = ["EdgeGuard.Core", "EdgeGuard.OpcUa", "EdgeGuard.Publication", "EdgeGuard.Records", "EdgeGuard.VirtualPlant"];
 
+    [Trait("requirement", "PLNT-1")]
     [Fact]
     public void Every_project_references_only_inner_rings()
     {

@@ -84,6 +84,7 @@ public sealed class SiteCommandTests : IDisposable
         Assert.Equal(2, good.RootElement.GetProperty("units").GetArrayLength());
     }
 
+    [Trait("requirement", "FAST-4")]
     [Fact]
     public void Check_prints_the_cause_and_effect_matrix_in_three_forms_each_with_its_caveat()
     {

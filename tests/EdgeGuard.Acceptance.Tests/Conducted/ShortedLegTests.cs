@@ -16,6 +16,7 @@ public sealed class ShortedLegTests
 {
     private const double LeftKw = 18.0;
 
+    [Trait("requirement", "BLOW-1")]
     [Fact]
     public void The_guard_does_not_lower_the_blower_and_the_element_falls()
     {
@@ -49,6 +50,7 @@ public sealed class ShortedLegTests
         Assert.Equal(545, truth.ElementC, 0.04 * 545);
     }
 
+    [Trait("requirement", "BLOW-1")]
     [Fact]
     public void A_wrong_guard_that_lowers_the_blower_is_caught_by_the_ledger()
     {

@@ -11,6 +11,7 @@ namespace EdgeGuard.Acceptance.Tests.Demo;
 /// </summary>
 public sealed partial class DemoTests
 {
+    [Trait("requirement", "DEMO-1")]
     [Fact]
     public void With_the_guard_in_charge_every_limit_is_kept()
     {
@@ -42,6 +43,7 @@ public sealed partial class DemoTests
         Assert.DoesNotMatch("(src|href)=\"http", demo.Report);
     }
 
+    [Trait("requirement", "DEMO-1")]
     [Fact]
     public void Only_observed_the_same_fault_drives_the_element_beyond_its_limit()
     {

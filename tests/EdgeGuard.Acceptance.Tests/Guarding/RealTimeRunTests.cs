@@ -9,6 +9,7 @@ namespace EdgeGuard.Acceptance.Tests.Guarding;
 /// <summary>Plant and guard as real processes in real time: stop, kill, second start, allocation, bad site.</summary>
 public sealed class RealTimeRunTests
 {
+    [Trait("requirement", "KILL-2")]
     [Fact]
     public void Sigterm_while_heating_removes_power_confirms_it_and_ends_with_a_clean_stop()
     {
@@ -57,6 +58,7 @@ public sealed class RealTimeRunTests
         rig.StatusUntil(s => s.Scan > scan);
     }
 
+    [Trait("requirement", "CONF-1")]
     [Fact]
     public void A_broken_site_starts_nothing_and_prints_every_fault()
     {

@@ -18,6 +18,7 @@ public sealed class ReactionTests
 
     private static readonly long WatchdogMs = PlantProfiles.N1.WatchdogMs + 100L;
 
+    [Trait("requirement", "FLOW-1")]
     [Fact]
     public void Power_is_off_in_time_after_the_flow_is_lost()
     {

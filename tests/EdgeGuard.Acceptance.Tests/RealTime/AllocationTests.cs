@@ -16,6 +16,7 @@ public sealed class AllocationTests
     private const int WindowMs = 72_000;
     private const int Attempts = 4;
 
+    [Trait("requirement", "ALLO-1")]
     [Fact]
     public void A_minute_of_heating_allocates_nothing()
     {

@@ -17,6 +17,7 @@ public sealed class HostileBytesTests
     // Trip delay 500 ms, scan 100 ms; the limit is the watchdog time, which no load of the test machine may exceed.
     private const long ReactionMaxMs = 2_000 + 100;
 
+    [Trait("requirement", "MODB-3")]
     [Fact]
     public void Any_bytes_at_any_port_crash_nothing_and_lose_no_trip()
     {

@@ -21,6 +21,7 @@ public sealed class KillTests
 
     private static readonly KillMoment[] Moments = [KillMoment.PreFlow, KillMoment.Heating, KillMoment.Holding, KillMoment.Requests];
 
+    [Trait("requirement", "KILL-1")]
     [Fact]
     public async Task Twenty_kills_remove_power_within_the_watchdog_time_and_leave_a_whole_journal()
     {

@@ -36,6 +36,7 @@ public sealed class AlarmDiagramTests
         I  I I I I I I I I I I *
         """;
 
+    [Trait("requirement", "ALRM-1")]
     [Theory]
     [InlineData(false, NotLatching)]
     [InlineData(true, Latching)]

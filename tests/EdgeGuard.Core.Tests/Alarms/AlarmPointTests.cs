@@ -45,6 +45,7 @@ public sealed class AlarmPointTests
         Assert.Equal(AlarmState.Normal, alarm.State);
     }
 
+    [Trait("requirement", "ALRM-2")]
     [Fact]
     public void The_shelf_ends_by_itself_and_shows_what_stands()
     {
@@ -63,6 +64,7 @@ public sealed class AlarmPointTests
         Assert.Equal(AlarmState.Normal, alarm.State);
     }
 
+    [Trait("requirement", "ALRM-2")]
     [Theory]
     [InlineData(0)]
     [InlineData(-1)]
@@ -74,6 +76,7 @@ public sealed class AlarmPointTests
         Assert.Equal(AlarmState.Normal, alarm.State);
     }
 
+    [Trait("requirement", "ALRM-2")]
     [Fact]
     public void The_alarm_of_a_trip_is_neither_shelved_nor_taken_out_of_service()
     {
@@ -88,6 +91,7 @@ public sealed class AlarmPointTests
     }
 
     // A consequence of a trip begins in the scan in which the unit trips: nobody hears it, until the suppression ends.
+    [Trait("requirement", "ALRM-3")]
     [Fact]
     public void A_suppressed_consequence_is_never_heard()
     {
@@ -144,6 +148,7 @@ public sealed class AlarmPointTests
 
     // Whatever happens in whatever order: a condition that stands is shown, unless somebody or the design hides it; and a
     // latching alarm that stood is never normal before a reset.
+    [Trait("requirement", "ALRM-3")]
     [Fact]
     public void A_standing_condition_is_shown_unless_hidden_and_a_latch_is_never_lost()
     {
@@ -166,6 +171,7 @@ public sealed class AlarmPointTests
     }
 
     // Three annunciations within a minute (from memory).
+    [Trait("requirement", "ALRM-4")]
     [Fact]
     public void Three_times_in_a_minute_is_chattering()
     {
@@ -184,6 +190,7 @@ public sealed class AlarmPointTests
     }
 
     // More than 24 h (from memory).
+    [Trait("requirement", "ALRM-4")]
     [Fact]
     public void More_than_a_day_is_stale_unless_hidden()
     {

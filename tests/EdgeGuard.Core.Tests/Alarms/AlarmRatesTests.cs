@@ -8,6 +8,7 @@ public sealed class AlarmRatesTests
     private const int ScanMs = 1_000;
 
     // EEMUA 191: more than 10 in 10 min is a flood; over below 5 (both from memory).
+    [Trait("requirement", "ALRM-4")]
     [Fact]
     public void More_than_ten_in_ten_minutes_is_a_flood_until_fewer_than_five()
     {

@@ -6,6 +6,7 @@ namespace EdgeGuard.Core.Tests.Electrical;
 
 public sealed class ColdCheckTests
 {
+    [Trait("requirement", "ELEC-4")]
     [Fact]
     public void Factors_are_those_of_the_grade_table()
     {
@@ -45,6 +46,7 @@ public sealed class ColdCheckTests
         Assert.True(HeatingAlloys.NiCr80.FactorAt(800) < HeatingAlloys.NiCr80.FactorAt(1200));
     }
 
+    [Trait("requirement", "ELEC-4")]
     [Theory]
     [InlineData(19.9)]
     [InlineData(1200.1)]
@@ -70,6 +72,7 @@ public sealed class ColdCheckTests
     }
 
     // IEC 60204-1 §18.3, IEC 60364-6 table 6A, DIN VDE 0701-0702: all from memory and public summaries.
+    [Trait("requirement", "ELEC-5")]
     [Theory]
     [InlineData(InsulationRule.Machine, 500, 1)]
     [InlineData(InsulationRule.MachineSlipRings, 500, 0.05)]

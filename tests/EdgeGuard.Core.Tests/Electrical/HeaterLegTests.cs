@@ -10,6 +10,7 @@ public sealed class HeaterLegTests
     private const double Volt = 400;
 
     // Circuit theory by hand: star 8, 8, 8.8 reads 16, 16.8, 16.8; delta 24, 24, 26.4 reads 24 parallel 50.4 and 26.4 parallel 48.
+    [Trait("requirement", "ELEC-2")]
     [Theory]
     [InlineData(HeaterConnection.Star, 8, 8, 8.8, 16, 16.8, 16.8)]
     [InlineData(HeaterConnection.Delta, 24, 24, 26.4, 16.25806, 16.25806, 17.03226)]
@@ -42,6 +43,7 @@ public sealed class HeaterLegTests
     }
 
     // One leg 10 % high: the terminals differ by 5.0 % in star and 4.8 % in delta only; the legs tell the truth.
+    [Trait("requirement", "ELEC-2")]
     [Theory]
     [InlineData(HeaterConnection.Star, 5.0)]
     [InlineData(HeaterConnection.Delta, 4.76)]
@@ -111,6 +113,7 @@ public sealed class HeaterLegTests
         }
     }
 
+    [Trait("requirement", "ELEC-3")]
     [Fact]
     public void Faults_show_the_currents_the_power_and_the_unbalance_of_circuit_theory()
     {
@@ -132,6 +135,7 @@ public sealed class HeaterLegTests
         Assert.Equal(6, rows);
     }
 
+    [Trait("requirement", "ELEC-3")]
     [Theory]
     [InlineData(HeaterConnection.Star, "leg3", CurrentPattern.ThirdLineDead)]
     [InlineData(HeaterConnection.Star, "line1", CurrentPattern.FirstLineDead)]

@@ -10,6 +10,7 @@ public sealed class UnbalanceTests
 {
     private const int MostPercent = 100;
 
+    [Trait("requirement", "ELEC-1")]
     [Fact]
     public void Published_examples_come_out()
     {
@@ -31,6 +32,7 @@ public sealed class UnbalanceTests
 
     // Symmetrical components by their definition (Fortescue): three phasors that close a triangle with these sides,
     // turned by 120 degrees and added.
+    [Trait("requirement", "ELEC-1")]
     [Fact]
     public void Negative_sequence_agrees_with_symmetrical_components_of_the_triangle()
     {

@@ -16,6 +16,7 @@ public sealed class BypassTests
         Assert.Equal([FunctionId.Flow, FunctionId.Elem, FunctionId.Outl, FunctionId.Nors, FunctionId.Resd, FunctionId.Sens], may);
     }
 
+    [Trait("requirement", "BYPS-1")]
     [Fact]
     public void What_the_site_marks_although_it_may_never_be_bypassed_stays_in_force()
     {
@@ -32,6 +33,7 @@ public sealed class BypassTests
         Assert.Equal(UnitState.Heating, hall[0].State);
     }
 
+    [Trait("requirement", "BYPS-2")]
     [Fact]
     public void A_life_with_bypasses_stays_within_expiry_and_within_the_functions_bypassed()
     {
@@ -68,6 +70,7 @@ public sealed class BypassTests
         Assert.False(hall[0].Functions[(int)FunctionId.Flow].Bypassed);
     }
 
+    [Trait("requirement", "BYPS-4")]
     [Fact]
     public void Demands_trips_and_spurious_trips_are_counted_by_function()
     {

@@ -18,6 +18,7 @@ public sealed class CommFunctionTests
         Assert.False(hall[0].Permit);
     }
 
+    [Trait("requirement", "COMM-3")]
     [Theory]
     [InlineData(200, false)] // two periods: jitter
     [InlineData(1900, false)] // one scan left for the way of the next token

@@ -5,6 +5,7 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 
 public sealed class CommandWriterTests
 {
+    [Trait("requirement", "TOKN-1")]
     [Fact]
     public void The_permit_token_changes_each_scan_and_is_never_zero_through_its_wrap()
     {
@@ -27,6 +28,7 @@ public sealed class CommandWriterTests
         Assert.Equal(ushort.MaxValue, seen.Count(s => s));
     }
 
+    [Trait("requirement", "TOKN-2")]
     [Fact]
     public void The_token_waits_while_its_write_is_outstanding()
     {

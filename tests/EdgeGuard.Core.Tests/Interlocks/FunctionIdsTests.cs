@@ -12,6 +12,7 @@ public sealed class FunctionIdsTests
         Assert.Equal(Reaction.Removal, FunctionIds.ReactionOf((FunctionId)200));
     }
 
+    [Trait("requirement", "LATCH-2")]
     [Fact]
     public void A_removing_function_blocks_unless_healthy_alarm_or_idle()
     {

@@ -10,6 +10,7 @@ public sealed class GuardPropertyTests
 
     private static readonly int[] Measured = [0, 2, 6];
 
+    [Trait("requirement", "LATCH-1")]
     [Fact]
     public void No_life_brings_power_into_danger_or_loses_a_latch()
     {
@@ -32,6 +33,7 @@ public sealed class GuardPropertyTests
         Assert.True(trips > 400, "hardly any life met a trip");
     }
 
+    [Trait("requirement", "OBSV-1")]
     [Fact]
     public void An_observing_unit_never_writes_and_never_permits()
     {
@@ -47,6 +49,7 @@ public sealed class GuardPropertyTests
             threads: 2);
     }
 
+    [Trait("requirement", "PURE-1")]
     [Fact]
     public void The_same_scans_give_the_same_decisions_bit_for_bit()
     {
@@ -60,6 +63,7 @@ public sealed class GuardPropertyTests
             threads: 2);
     }
 
+    [Trait("requirement", "SENS-1")]
     [Fact]
     public void A_signal_made_bad_never_delays_a_trip_beyond_the_delay_of_sens()
     {
@@ -76,6 +80,7 @@ public sealed class GuardPropertyTests
             threads: 2);
     }
 
+    [Trait("requirement", "SELF-1")]
     [Fact]
     public void A_broken_invariant_trips_its_unit_and_no_other_until_restart()
     {

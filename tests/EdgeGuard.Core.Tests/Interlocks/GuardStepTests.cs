@@ -26,6 +26,7 @@ public sealed class GuardStepTests
         Assert.Equal(0, hall[0].TripCount);
     }
 
+    [Trait("requirement", "ALLO-1")]
     [Fact]
     public void A_step_allocates_nothing()
     {

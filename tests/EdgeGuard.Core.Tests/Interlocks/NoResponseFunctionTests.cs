@@ -5,6 +5,7 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 
 public sealed class NoResponseFunctionTests
 {
+    [Trait("requirement", "NORS-3")]
     [Theory]
     [InlineData(140, true)]
     [InlineData(200, false)] // More gas cools the element: no fault of its sensor.
@@ -27,6 +28,7 @@ public sealed class NoResponseFunctionTests
         Assert.Equal(UnitState.LedCooldown, hall[0].State);
     }
 
+    [Trait("requirement", "NORS-1")]
     [Theory]
     [InlineData(45, false)] // The ramp is frozen for the supply: nothing has to rise.
     [InlineData(90, true)]

@@ -4,6 +4,7 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 
 public sealed class ScanDelayTests
 {
+    [Trait("requirement", "DELY-1")]
     [Fact]
     public void Every_pattern_of_twelve_scans_agrees_with_a_naive_count()
     {
@@ -24,6 +25,7 @@ public sealed class ScanDelayTests
         }
     }
 
+    [Trait("requirement", "DELY-1")]
     [Theory]
     [InlineData(0, 100, 0)]
     [InlineData(1, 100, 1)]

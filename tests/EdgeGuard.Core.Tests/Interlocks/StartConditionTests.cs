@@ -103,6 +103,7 @@ public sealed class StartConditionTests
         Assert.Equal(FunctionId.None, hall[0].FirstOut);
     }
 
+    [Trait("requirement", "RESET-2")]
     [Theory]
     [InlineData(false, UnitState.Tripped)]
     [InlineData(true, UnitState.Ready)]

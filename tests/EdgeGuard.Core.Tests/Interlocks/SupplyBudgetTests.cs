@@ -5,6 +5,7 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 
 public sealed class SupplyBudgetTests
 {
+    [Trait("requirement", "DMND-1")]
     [Fact]
     public void Waiting_units_go_in_the_order_of_their_start()
     {

@@ -22,6 +22,7 @@ public sealed class SignalDecoderTests
         Assert.Equal(50, value.AgeMs);
     }
 
+    [Trait("requirement", "QUAL-1")]
     [Theory]
     [InlineData(0x4489, 0x8000, WordOrder.Cdab)] // 1100.0 with exchanged words = 2.5e-41
     [InlineData(0x0000, 0x0001, WordOrder.Abcd)] // smallest subnormal
@@ -93,6 +94,7 @@ public sealed class SignalDecoderTests
         Assert.Equal(0, value.Value);
     }
 
+    [Trait("requirement", "QUAL-2")]
     [Theory]
     [InlineData(ReadResult.Good, 500, StatusCode.Good, 7)]
     [InlineData(ReadResult.Timeout, 500, StatusCode.Good, 7)]

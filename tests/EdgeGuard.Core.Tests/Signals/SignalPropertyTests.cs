@@ -60,6 +60,7 @@ public sealed class SignalPropertyTests
             iter: 100_000);
     }
 
+    [Trait("requirement", "QUAL-1")]
     [Fact]
     public void No_word_pattern_of_a_NaN_infinity_or_subnormal_is_ever_good()
     {

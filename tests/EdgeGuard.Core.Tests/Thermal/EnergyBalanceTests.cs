@@ -35,6 +35,7 @@ public sealed class EnergyBalanceTests
     // By hand from the table: 1 % of 25.223 kW is 0.252; 2 % of 24.306 is 0.486; 3 K at the outlet 140/3600·1.125·3 = 0.131
     // (nitrogen, 873 K: cp 31.5 J/mol K = 1.125 kJ/kg K), at the inlet 140/3600·1.040·3 = 0.121; 20 % of 0.917 is 0.183.
     // Root of the sum of squares 0.602, twice that 1.204.
+    [Trait("requirement", "THRM-5")]
     [Fact]
     public void The_uncertainty_is_the_root_of_the_sum_of_squares()
     {
@@ -43,6 +44,7 @@ public sealed class EnergyBalanceTests
         Assert.Equal(1.204, balance.UncertaintyKw, 0.01);
     }
 
+    [Trait("requirement", "THRM-5")]
     [Theory]
     [InlineData(0.90)]
     [InlineData(1.10)]
@@ -58,6 +60,7 @@ public sealed class EnergyBalanceTests
     }
 
     // What is learnt stands still: a drift is not swallowed, however slow.
+    [Trait("requirement", "THRM-6")]
     [Fact]
     public void A_drift_after_learning_is_not_learnt()
     {
@@ -76,6 +79,7 @@ public sealed class EnergyBalanceTests
         Assert.False(balance.Disagrees);
     }
 
+    [Trait("requirement", "THRM-6")]
     [Fact]
     public void What_is_learnt_is_bounded()
     {
@@ -90,6 +94,7 @@ public sealed class EnergyBalanceTests
         Assert.True(other.Disagrees);
     }
 
+    [Trait("requirement", "THRM-6")]
     [Fact]
     public void Nothing_is_learnt_cold_or_moving_or_from_bad_values()
     {

@@ -12,6 +12,7 @@ public sealed class GasEnthalpyTests
     // Source 1: NASA/TP-2002-211556 (NASA-9). Code: NIST Shomate (JANAF 1998). Two fits by different institutes of
     // much the same spectroscopic data; they part by 0.07 % for oxygen above 2000 °C and by less than 0.05 % elsewhere.
     // 0.03 kJ/kg covers the neighbourhood of 25 °C, where the difference itself goes to zero; it is 0.03 K.
+    [Trait("requirement", "THRM-1")]
     [Theory]
     [MemberData(nameof(Gases))]
     public void Enthalpy_agrees_with_NASA_9_from_0_to_2200_C(Gas gas)
@@ -105,6 +106,7 @@ public sealed class GasEnthalpyTests
         Assert.Equal(outletC, GasEnthalpy.AdiabaticOutletC(Gas.Air, kgPerHour, powerKw, 20), outletC * 6e-4);
 
     // Worked with NASA-9: flows that carry a power from 20 °C to 1100 °C.
+    [Trait("requirement", "THRM-2")]
     [Theory]
     [InlineData(Gas.Air, 60, 181.5)]
     [InlineData(Gas.Nitrogen, 60, 177.2)]
@@ -149,6 +151,7 @@ public sealed class GasEnthalpyTests
         Assert.Equal(GasEnthalpy.JoulePerKg(Gas.Air, GasEnthalpy.MinC), GasEnthalpy.JoulePerKg(Gas.Air, -1e9));
     }
 
+    [Trait("requirement", "THRM-2")]
     [Theory]
     [InlineData(Gas.None, 10, 20, 1100)]
     [InlineData((Gas)99, 10, 20, 1100)]

@@ -18,6 +18,7 @@ public sealed class GasFlowTests
         { ReferenceState.UsStandard60F, 1.05695, 1.2227, 1.1825 },
     };
 
+    [Trait("requirement", "THRM-3")]
     [Theory]
     [MemberData(nameof(States))]
     public void Volume_ratio_and_densities_of_each_reference_state(ReferenceState state, double ratio, double air, double nitrogen)
@@ -50,6 +51,7 @@ public sealed class GasFlowTests
     public void Densities_at_0_C(Gas gas, double kgPerM3, double tolerance) =>
         Assert.Equal(kgPerM3, GasFlow.DensityKgPerM3(gas, ReferenceState.Normal), tolerance);
 
+    [Trait("requirement", "THRM-3")]
     [Fact]
     public void A_limit_in_standard_taken_for_normal_cubic_metres_is_7_to_9_per_cent_low()
     {

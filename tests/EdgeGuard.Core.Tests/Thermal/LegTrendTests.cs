@@ -19,6 +19,7 @@ public sealed class LegTrendTests
         Assert.Equal(2.4, trend.LatestPercent, 1e-9);
     }
 
+    [Trait("requirement", "THRM-9")]
     [Theory]
     [InlineData(89, 0, false)]
     [InlineData(90, 0, true)]
@@ -58,6 +59,7 @@ public sealed class LegTrendTests
     }
 
     // Scatter without a trend, and a leg that falls, reach no limit.
+    [Trait("requirement", "THRM-9")]
     [Fact]
     public void A_slope_that_could_be_none_gives_no_date()
     {

@@ -92,6 +92,7 @@ public sealed class SlopeEstimatorTests
 
     // Least-squares theory: σ 0.5 K at 1 s over 30 samples gives 0.0105 K/s = 0.63 K/min, over 60 samples 0.22 K/min.
     // The estimate must scatter that much: 4000 windows estimate a deviation to about 1.1 %, tolerance 5 %.
+    [Trait("requirement", "THRM-4")]
     [Theory]
     [InlineData(30, 0.63)]
     [InlineData(60, 0.22)]

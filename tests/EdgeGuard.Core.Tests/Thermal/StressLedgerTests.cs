@@ -6,6 +6,7 @@ public sealed class StressLedgerTests
 {
     private static readonly StressTable Table = new() { ScanSeconds = 1, CapKPerMin = 30 };
 
+    [Trait("requirement", "THRM-7")]
     [Fact]
     public void A_led_cycle_and_a_forced_one_are_told_apart()
     {
@@ -27,6 +28,7 @@ public sealed class StressLedgerTests
     }
 
     // A cool-down that was led until it tripped counts as forced: the severe part is in it.
+    [Trait("requirement", "THRM-7")]
     [Fact]
     public void A_fall_that_a_trip_took_part_in_is_forced()
     {
@@ -77,6 +79,7 @@ public sealed class StressLedgerTests
         Assert.Throws<ArgumentException>(() => new StressLedger(Table with { BandsC = [500, 500] }));
 
     // By hand: 36 kW for an hour are 36 kWh; 1 W for 3600 s is 1 Wh, however small the steps.
+    [Trait("requirement", "THRM-8")]
     [Fact]
     public void Energy_adds_up_without_loss()
     {
@@ -101,6 +104,7 @@ public sealed class StressLedgerTests
         Assert.Equal(1, counter.PoweredHours, 1e-9);
     }
 
+    [Trait("requirement", "THRM-8")]
     [Fact]
     public void Contactor_operations_are_counted_from_the_second_sight_on()
     {

@@ -30,6 +30,7 @@ public sealed class TimeLeftTests
 
     // By hand: floor 40 °C, τ 264 s, cap 30 K/min: unpowered from 40 + 0.5·264 = 172 °C. From 650 °C: 478 K at 30 K/min are
     // 956 s, then 264 ln(132/110) = 48.13 s to 150 °C.
+    [Trait("requirement", "THRM-10")]
     [Fact]
     public void A_powered_cool_down_ends_in_a_free_fall()
     {
@@ -53,6 +54,7 @@ public sealed class TimeLeftTests
         Assert.Equal(seconds, TimeLeft.CoolDownSeconds(700, 120, 45, 30, 300), 0.05);
     }
 
+    [Trait("requirement", "THRM-10")]
     [Theory]
     [InlineData(100, 150, 30, 40, 264, 0)]
     [InlineData(650, 40, 30, 40, 264, double.PositiveInfinity)]

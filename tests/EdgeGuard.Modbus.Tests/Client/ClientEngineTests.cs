@@ -6,6 +6,7 @@ public sealed class ClientEngineTests
 {
     public static TheoryData<string> Names => [.. Misbehaviour.All.Select(m => m.Name)];
 
+    [Trait("requirement", "MODB-3")]
     [Theory]
     [MemberData(nameof(Names))]
     public void A_misbehaving_peer_is_judged_as_the_table_says(string name)
@@ -50,6 +51,7 @@ public sealed class ClientEngineTests
         Assert.Equal(ClientStatus.Completed, engine.Take(Hex.Frame(3, 1, 4, 2, 0, 1), new ushort[1], out _));
     }
 
+    [Trait("requirement", "MODB-2")]
     [Fact]
     public void The_answer_to_an_abandoned_request_is_late_and_not_that_of_the_next()
     {

@@ -8,6 +8,7 @@ public sealed class SpecificationExampleTests
 {
     public static TheoryData<string> Sections => [.. SpecificationExamples.All.Select(e => e.Section)];
 
+    [Trait("requirement", "MODB-1")]
     [Theory]
     [MemberData(nameof(Sections))]
     public void The_server_answers_each_printed_request_with_the_printed_answer(string section)
@@ -22,6 +23,7 @@ public sealed class SpecificationExampleTests
         Assert.Equal(Hex.Text(Hex.Frame(0x1501, 0x11, Hex.Bytes(answer))), Hex.Text(output.AsSpan(0, produced)));
     }
 
+    [Trait("requirement", "MODB-1")]
     [Theory]
     [MemberData(nameof(Sections))]
     public void The_client_writes_each_printed_request_and_takes_the_printed_answer(string section)

@@ -8,6 +8,7 @@ public sealed class FolderJudgeTests : IDisposable
 {
     private readonly PkiBench _bench = new();
 
+    [Trait("requirement", "PUBL-3")]
     [Fact]
     public void A_stranger_is_refused_kept_and_let_in_once_trusted()
     {

@@ -29,6 +29,7 @@ public sealed class LatenessTests
 
     private static readonly string[] Phases = ["idle", "stopped", "flooded", "killed"];
 
+    [Trait("requirement", "PUBL-1")]
     [Fact]
     public void Scans_begin_in_time_whatever_happens_to_the_publisher()
     {

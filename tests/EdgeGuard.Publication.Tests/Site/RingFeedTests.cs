@@ -61,6 +61,7 @@ public sealed class RingFeedTests : IDisposable
         Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs), Value("N-1/State").SourceTimestamp);
     }
 
+    [Trait("requirement", "PUBL-2")]
     [Fact]
     public void Point_15_a_lost_link_goes_from_last_usable_value_with_its_stamp_to_no_communication_without_a_value()
     {

@@ -32,6 +32,7 @@ public sealed class GoldenJournalTests
         }
     }
 
+    [Trait("requirement", "JOUR-3")]
     [Fact]
     public void The_documented_commands_verify_it_and_find_each_kind_of_damage()
     {
@@ -63,6 +64,7 @@ public sealed class GoldenJournalTests
         Assert.Contains($"the journal ends at {report.LastNumber - 1}", text, StringComparison.Ordinal);
     }
 
+    [Trait("requirement", "JOUR-4")]
     [Fact]
     public void A_trip_line_says_function_value_limit_since_what_to_look_at_and_what_a_reset_needs()
     {

@@ -6,6 +6,7 @@ namespace EdgeGuard.Records.Tests.Journal;
 /// <summary>What stands after power loss, at any moment and with any part of the unsynced bytes on the disk.</summary>
 public sealed class JournalCrashTests
 {
+    [Trait("requirement", "JOUR-2")]
     [Fact]
     public void Whatever_was_reported_durable_survives_any_power_loss_and_the_next_run_goes_on_whole() =>
         Gen.Select(Gen.Int[1, 30], Gen.Int[0, 400], Gen.Int[0, 200], Gen.Int[-1, 300]).Sample(

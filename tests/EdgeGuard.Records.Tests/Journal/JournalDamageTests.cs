@@ -10,6 +10,7 @@ public sealed class JournalDamageTests
 {
     private const string Log = "journal-000001.log";
 
+    [Trait("requirement", "JOUR-1")]
     [Theory]
     [InlineData(JournalNames.SegmentBytes, 1, 0x01, 0x20)]
     [InlineData(4000, 3, 0x80)]
@@ -103,6 +104,7 @@ public sealed class JournalDamageTests
         }
     }
 
+    [Trait("requirement", "JOUR-1")]
     [Fact]
     public void Lines_removed_repeated_or_swapped_anywhere_are_named()
     {

@@ -13,6 +13,7 @@ namespace EdgeGuard.Records.Tests.Recorder;
 /// </summary>
 public sealed class ReplayTests
 {
+    [Trait("requirement", "PURE-1")]
     [Fact]
     public void Recorded_scans_through_a_fresh_guard_decide_the_same_bit_for_bit()
     {

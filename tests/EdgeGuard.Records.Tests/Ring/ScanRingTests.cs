@@ -36,6 +36,7 @@ public sealed class ScanRingTests
         Assert.Equal(RingReadOutcome.NotYet, reader.ReadEvent(2, out _));
     }
 
+    [Trait("requirement", "RING-1")]
     [Fact]
     public void A_slow_reader_is_told_what_it_lost_and_never_given_something_else()
     {

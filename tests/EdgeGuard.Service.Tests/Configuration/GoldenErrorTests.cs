@@ -19,6 +19,11 @@ public sealed class GoldenErrorTests
         Assert.InRange(Cases().Count, 20, int.MaxValue);
     }
 
+    [Trait("requirement", "CONF-1")]
+    [Trait("requirement", "CONF-4")]
+    [Trait("requirement", "CONF-5")]
+    [Trait("requirement", "FAST-1")]
+    [Trait("requirement", "FAST-3")]
     [Theory]
     [MemberData(nameof(Cases))]
     public void A_broken_site_gives_exactly_the_expected_messages(string name)

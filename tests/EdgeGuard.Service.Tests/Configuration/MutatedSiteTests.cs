@@ -18,6 +18,7 @@ public sealed class MutatedSiteTests
     private static readonly Gen<(int File, int Place, int Cut, int Scrap)> Mutation =
         Gen.Select(Gen.Int[0, 2], Gen.Int[0, 8_000], Gen.Int[0, 12], Gen.Int[0, 32]);
 
+    [Trait("requirement", "CONF-2")]
     [Fact]
     public void Cut_and_pasted_scraps_never_crash_the_loader()
     {
@@ -42,6 +43,7 @@ public sealed class MutatedSiteTests
         Assert.InRange(refused, 100, 400);
     }
 
+    [Trait("requirement", "CONF-2")]
     [Fact]
     public void Any_bytes_in_any_file_never_crash_the_loader()
     {

@@ -33,6 +33,8 @@ public sealed class SettingsDigestTests
         Assert.Equal(digest, Load(copy.Folder).SettingsDigest);
     }
 
+    [Trait("requirement", "CONF-3")]
+    [Trait("requirement", "COMP-1")]
     [Fact]
     public void Every_property_of_every_record_changes_the_digest()
     {

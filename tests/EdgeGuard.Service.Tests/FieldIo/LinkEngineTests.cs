@@ -203,6 +203,7 @@ public sealed class LinkEngineTests
         Assert.Equal(["connect", "read 1:10+2"], _link.Log);
     }
 
+    [Trait("requirement", "WRIT-3")]
     [Fact]
     public void De_energising_writes_overtake_energising_ones_and_go_between_two_poll_requests()
     {
@@ -244,6 +245,7 @@ public sealed class LinkEngineTests
         Assert.Equal(1, _engine.Counters.DroppedWrites);
     }
 
+    [Trait("requirement", "WRIT-2")]
     [Fact]
     public void An_energising_write_that_timed_out_is_never_replayed()
     {

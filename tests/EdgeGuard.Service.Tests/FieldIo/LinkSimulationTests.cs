@@ -14,6 +14,7 @@ public sealed class LinkSimulationTests
     private const int Relay = 1;
     private const int StepsMax = 200;
 
+    [Trait("requirement", "WRIT-2")]
     [Fact]
     public void In_any_life_of_a_link_removal_is_never_lost_and_energising_never_replayed()
     {

@@ -9,6 +9,7 @@ public sealed class ScanLoopTests
 {
     private static readonly SiteTable Site = GuardSites.Table();
 
+    [Trait("requirement", "ORDR-1")]
     [Fact]
     public void Effects_come_in_the_documented_order()
     {
@@ -96,6 +97,7 @@ public sealed class ScanLoopTests
         Assert.DoesNotContain(log.Calls, c => c.StartsWith("remove 1", StringComparison.Ordinal) || c.StartsWith("remove 2", StringComparison.Ordinal));
     }
 
+    [Trait("requirement", "ALLO-1")]
     [Fact]
     public void A_scan_allocates_nothing()
     {

@@ -9,6 +9,7 @@ public sealed class EffectMatrixTests
 {
     private static readonly SiteConfiguration PilotHall = SiteLoader.Load(SiteFolders.PilotHall).Site!;
 
+    [Trait("requirement", "MATX-1")]
     [Fact]
     public void Every_function_of_every_unit_has_a_row_with_its_reaction()
     {
@@ -40,6 +41,7 @@ public sealed class EffectMatrixTests
     }
 
     // N-1 reads its temperatures through the controller and its flow from a meter of its own.
+    [Trait("requirement", "MATX-1")]
     [Theory]
     [InlineData(FunctionId.Flow, "no")]
     [InlineData(FunctionId.Elem, "yes: read through the controller")]
@@ -70,6 +72,7 @@ public sealed class EffectMatrixTests
         Assert.Contains(observing.Notes, n => n.Contains("it is not known whether any function is in time", StringComparison.Ordinal));
     }
 
+    [Trait("requirement", "FAST-4")]
     [Fact]
     public void Text_and_csv_hold_every_row_and_the_caveat()
     {

@@ -46,6 +46,7 @@ public sealed class ReactionCalculatorTests
 
     // By hand: 36 · 1.21/(3.8 · 0.68) = 16.86 K/s and 250 K are 14.83 s; 15 · 1.21/(1.5 · 0.55) = 22.0 and 450 K are 20.45 s;
     // 40 · 1.21/(3.6 · 0.68) = 19.77 and 90 K are 4.55 s. 15 kW, 3 kg, 0.65 without the 10 %: 7.69 K/s.
+    [Trait("requirement", "FAST-1")]
     [Theory]
     [InlineData(36, 3.8, 0.68, 110, 850, 1100, 14.83)]
     [InlineData(15, 1.5, 0.55, 110, 450, 900, 20.45)]
@@ -76,6 +77,7 @@ public sealed class ReactionCalculatorTests
 
     // By hand: 0.8 ln(300/70) = 1.164; poll 0.025; scan 0.1; one lost answer of 200 ms 0.2; delay 0.5; write 0.2, contactor 0.1:
     // 2.289 s; with the watchdog of 2 s instead of the write 4.089 s.
+    [Trait("requirement", "FAST-2")]
     [Fact]
     public void The_chain_of_flow_holds_every_term()
     {
@@ -87,6 +89,7 @@ public sealed class ReactionCalculatorTests
         Assert.Equal("meter damping 1.16 s + poll 0.03 s + scan 0.1 s + lost answers 0.2 s + delay 0.5 s + watchdog 2 s + contactor 0.1 s", string.Join(" + ", flow.WorstTerms));
     }
 
+    [Trait("requirement", "FAST-2")]
     [Theory]
     [InlineData(501, 600)]
     [InlineData(500, 500)]
@@ -98,6 +101,7 @@ public sealed class ReactionCalculatorTests
     }
 
     // A lost answer costs the scan, or the time limit of the answer where that is longer.
+    [Trait("requirement", "FAST-2")]
     [Theory]
     [InlineData(100, 200, 3, 600)]
     [InlineData(1_000, 200, 3, 3_000)]
@@ -109,6 +113,7 @@ public sealed class ReactionCalculatorTests
         Assert.Equal(countedMs, Budget(input, ProtectionScenario.DryFire, FunctionId.Flow).Terms.Single(t => t.Kind == BudgetTermKind.LostAnswers).Ms);
     }
 
+    [Trait("requirement", "FAST-3")]
     [Fact]
     public void A_sheathed_element_sensor_covers_a_runaway_but_no_dry_fire()
     {
@@ -148,6 +153,7 @@ public sealed class ReactionCalculatorTests
         Assert.Empty(ReactionCalculator.Of(Input with { FlowLimitKgPerHour = 0 }));
     }
 
+    [Trait("requirement", "FAST-1")]
     [Fact]
     public void Verdicts_change_at_half_and_at_the_whole_time()
     {

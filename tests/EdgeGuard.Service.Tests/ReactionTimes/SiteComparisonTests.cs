@@ -6,6 +6,7 @@ namespace EdgeGuard.Service.Tests.ReactionTimes;
 
 public sealed class SiteComparisonTests
 {
+    [Trait("requirement", "COMP-1")]
     [Fact]
     public void A_changed_delay_is_told_with_its_chain() =>
         AssertWords(

@@ -6,6 +6,7 @@ public sealed class PeerCheckTests
 {
     private const uint Stranger = 54_321;
 
+    [Trait("requirement", "REQU-3")]
     [Fact]
     public void Nobody_may_ask_without_an_identity_from_the_kernel()
     {

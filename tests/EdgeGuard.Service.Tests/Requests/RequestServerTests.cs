@@ -12,6 +12,7 @@ namespace EdgeGuard.Service.Tests.Requests;
 /// <summary>The local door over real sockets: good requests, bad ones, any bytes, too many.</summary>
 public sealed class RequestServerTests
 {
+    [Trait("requirement", "REQU-1")]
     [Fact]
     public void An_accepted_request_is_journalled_with_person_user_and_reason_before_the_core_decides()
     {
@@ -47,6 +48,7 @@ public sealed class RequestServerTests
         Assert.Equal(60 - written, told);
     }
 
+    [Trait("requirement", "REQU-2")]
     [Fact]
     public void A_refusal_names_the_missing_condition_with_function_value_and_limit()
     {

@@ -9,6 +9,7 @@ public sealed class ThermocoupleTests
     // Printed tables give three decimals of a millivolt; the vectors four.
     private const double MillivoltTolerance = 1e-4;
 
+    [Trait("requirement", "THCP-1")]
     [Fact]
     public void Reference_functions_give_the_published_voltages_and_sensitivities()
     {
@@ -40,6 +41,7 @@ public sealed class ThermocoupleTests
         });
     }
 
+    [Trait("requirement", "THCP-1")]
     [Fact]
     public void The_way_back_returns_to_the_temperature()
     {
@@ -118,6 +120,7 @@ public sealed class ThermocoupleTests
         Assert.Equal(double.NaN, ThermocoupleTolerance.Kelvin(type, toleranceClass, celsius));
 
     // Both functions of NIST SRD 60, terminals at 0 °C.
+    [Trait("requirement", "THCP-2")]
     [Theory]
     [InlineData(ThermocoupleType.K, ThermocoupleType.N, 500, 600.80)]
     [InlineData(ThermocoupleType.K, ThermocoupleType.N, 1000, 1131.40)]

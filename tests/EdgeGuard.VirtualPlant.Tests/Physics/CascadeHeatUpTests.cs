@@ -62,6 +62,7 @@ public sealed class CascadeHeatUpTests
     }
 
     /// <summary>Held flow as in the reference, and a blower at fixed speed, which moves more mass as the gas cools.</summary>
+    [Trait("requirement", "COOL-1")]
     [Theory]
     [InlineData(60.0)]
     [InlineData(90.0)]

@@ -41,6 +41,7 @@ public sealed class EnergyBalanceTests
     /// Whatever is done to a cabinet, power is gas heat, loss and stored heat together: to a billionth of what went
     /// through, since each step books what it moves. The test keeps the books itself from temperatures and flow.
     /// </summary>
+    [Trait("requirement", "PLNT-2")]
     [Fact]
     public void The_energy_balance_closes_over_any_run()
     {
