@@ -12,6 +12,7 @@ internal static class Program
         {
             InitCommand.Create(),
             CheckCommand.Create(),
+            ProbeCommand.Create(),
             PlantCommand.Create(),
             RunCommand.Create(),
             PublishCommand.Create(),

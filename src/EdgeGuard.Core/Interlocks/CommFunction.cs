@@ -23,7 +23,9 @@ internal sealed class CommFunction : ProtectiveFunction
         List<int> blocks = [];
         foreach (SignalTable signal in table.Signals)
         {
-            if (!blocks.Contains(signal.Block))
+            // The verdict on settings is no answer of the device: when it is not known CMDV says so.
+            bool verdict = signal.Role is SignalRole.ControllerSettings or SignalRole.MeterSettings;
+            if (!verdict && !blocks.Contains(signal.Block))
             {
                 blocks.Add(signal.Block);
             }

@@ -7,7 +7,8 @@ namespace EdgeGuard.Core.Interlocks;
 /// recognised and not fought, the unit steps aside with a trip: a key on local, a controller put into manual under a
 /// permit, a second writer of the permit token. A cabinet that says its watchdog has dropped under a permit trips the
 /// unit, so that power never comes back without a reset. A watchdog time that differs from the configured one would
-/// let a dead guard heat for longer than stated: it forbids a permit and trips a unit that has one. Any other
+/// let a dead guard heat for longer than stated: it forbids a permit and trips a unit that has one. So do settings of a
+/// device that are not those commissioned: a sensor read as another type reads too low. Any other
 /// read-back that differs for <see cref="DifferMs"/> is an alarm; the command itself is repeated until it agrees.
 /// </summary>
 internal sealed class CommandFunction(UnitTable table, int scanMs) : ProtectiveFunction(FunctionId.Cmdv)
@@ -24,6 +25,8 @@ internal sealed class CommandFunction(UnitTable table, int scanMs) : ProtectiveF
     private ScanDelay _watchdog;
     private ScanDelay _manual;
     private ScanDelay _dropped;
+    private ScanDelay _settings;
+    private ScanDelay _settingsUnknown;
 
     /// <summary>Roles whose read-back began to differ in this scan, one bit each.</summary>
     public int NewlyDiffering { get; private set; }
@@ -47,11 +50,18 @@ internal sealed class CommandFunction(UnitTable table, int scanMs) : ProtectiveF
         bool differs = JudgeReadBacks(unit, foreign);
 
         bool demands = ((local || keyUnknown || _alive.Lost) && unit.Enforces) || taken || unit.StartPositionFailed
-            || (watchdogDiffers && (unit.Permit || unit.PendingDurable));
+            || ((watchdogDiffers || unit.SettingsDiffer) && (unit.Permit || unit.PendingDurable));
+        _settings.Passed(unit.SettingsDiffer, unit.Scan, 0);
+        bool settingsUnknown = _settingsUnknown.Passed(!unit.SettingsAgree && !unit.SettingsDiffer, unit.Scan, unit.Scans(DifferMs));
         Figures(unit, ref status, watchdogDiffers, foreign, manual);
+        if (settingsUnknown && status.Finding == Finding.None)
+        {
+            (status.Finding, status.SinceScan) = (Finding.DeviceSettings, _settingsUnknown.Since);
+        }
+
         status.State = demands ? FunctionState.Demand
             : (keyNotGood || _alive.NotGood) && unit.Enforces ? FunctionState.NotGood
-            : local || watchdogDiffers || differs ? FunctionState.Alarm
+            : local || watchdogDiffers || unit.SettingsDiffer || settingsUnknown || differs ? FunctionState.Alarm
             : FunctionState.Healthy;
     }
 
@@ -59,6 +69,7 @@ internal sealed class CommandFunction(UnitTable table, int scanMs) : ProtectiveF
     private void Figures(UnitMemory unit, ref FunctionStatus status, bool watchdogDiffers, bool foreign, bool manual)
     {
         (SignalRole judged, status.Finding) = watchdogDiffers ? (SignalRole.WatchdogTime, Finding.WatchdogTime)
+            : unit.SettingsDiffer ? (DifferingDevice(unit), Finding.DeviceSettings)
             : foreign ? (SignalRole.Heartbeat, Finding.SecondWriter)
             : manual ? (SignalRole.ManualMode, Finding.Manual)
             : _alive.Dropped ? (SignalRole.WatchdogAlive, Finding.WatchdogDropped)
@@ -77,10 +88,14 @@ internal sealed class CommandFunction(UnitTable table, int scanMs) : ProtectiveF
         status.SinceScan = _local.Runs ? _local.Since
             : _keyUnknown.Runs ? _keyUnknown.Since
             : _watchdog.Runs ? _watchdog.Since
+            : _settings.Runs ? _settings.Since
             : foreign ? _token.Since
             : manual ? _manual.Since
             : _dropped.Since;
     }
+
+    private static SignalRole DifferingDevice(UnitMemory unit) =>
+        unit.ValueOrNaN(SignalRole.ControllerSettings) < 0.5 ? SignalRole.ControllerSettings : SignalRole.MeterSettings;
 
     private bool JudgeReadBacks(UnitMemory unit, bool foreignToken)
     {

@@ -38,4 +38,7 @@ public enum Finding : byte
 
     /// <summary>SENS: good sensors of a role differ by more than allowed.</summary>
     SensorsDiffer = 11,
+
+    /// <summary>CMDV: settings of a device differ from what was commissioned.</summary>
+    DeviceSettings = 12,
 }

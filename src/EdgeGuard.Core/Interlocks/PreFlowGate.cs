@@ -49,10 +49,10 @@ internal sealed class PreFlowGate
         unit.StartPositionFailed = false;
     }
 
-    /// <summary>Nothing forbids power: key, journal, watchdog, power proved off, every removing function healthy.</summary>
+    /// <summary>Nothing forbids power: key, journal, watchdog, settings of the devices, power proved off, every removing function healthy.</summary>
     public static bool MayHavePower(UnitMemory unit, FunctionStatus[] verdicts)
     {
-        return unit.KeySupervised && unit.Raw.Journal == JournalHealth.Healthy && unit.WatchdogAgrees && unit.PowerProvedOff
+        return unit.KeySupervised && unit.Raw.Journal == JournalHealth.Healthy && unit.WatchdogAgrees && unit.SettingsAgree && unit.PowerProvedOff
             && BlockingPermit(verdicts) == FunctionId.None;
     }
 

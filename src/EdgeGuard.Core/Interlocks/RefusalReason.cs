@@ -47,4 +47,7 @@ public enum RefusalReason : byte
 
     /// <summary>There was no trip in this run that could be classified.</summary>
     NoTrip = 14,
+
+    /// <summary>The settings of a device differ from what was commissioned, or are not known.</summary>
+    SettingsNotAsCommissioned = 15,
 }

@@ -141,6 +141,12 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
             return RefusalReason.FlowZeroNotSeen;
         }
 
+        if (!unit.SettingsAgree)
+        {
+            function = FunctionId.Cmdv;
+            return RefusalReason.SettingsNotAsCommissioned;
+        }
+
         bool atStart = unit.WatchdogAgrees && PreFlowGate.OutputAtZero(unit);
         function = atStart ? FunctionId.None : FunctionId.Cmdv;
         return atStart ? RefusalReason.None : RefusalReason.NotInStartPosition;

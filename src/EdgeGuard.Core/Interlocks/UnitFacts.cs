@@ -40,7 +40,19 @@ internal sealed class UnitFacts
         ref SignalValue watchdog = ref unit.Image[SignalRole.WatchdogTime];
         unit.WatchdogAgrees = !unit.Fitted[(int)SignalRole.WatchdogTime]
             || (watchdog.IsGood && Math.Abs(watchdog.Value - unit.Table.WatchdogMs) < 0.5);
+        UpdateSettings(unit);
     }
+
+    /// <summary>Settings that are not known agree as little as different ones; only those found different end a permit.</summary>
+    private static void UpdateSettings(UnitMemory unit)
+    {
+        bool differ = unit.ValueOrNaN(SignalRole.ControllerSettings) < 0.5 || unit.ValueOrNaN(SignalRole.MeterSettings) < 0.5;
+        bool unknown = IsUnknown(unit, SignalRole.ControllerSettings) || IsUnknown(unit, SignalRole.MeterSettings);
+        unit.SettingsDiffer = differ;
+        unit.SettingsAgree = !differ && !unknown;
+    }
+
+    private static bool IsUnknown(UnitMemory unit, SignalRole role) => unit.Fitted[(int)role] && !unit.IsGood(role);
 
     private static SlopeEstimator Estimator(UnitMemory unit, int windowMs)
     {

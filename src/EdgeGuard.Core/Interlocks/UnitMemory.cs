@@ -60,6 +60,8 @@ internal sealed class UnitMemory
     public bool KeyLocal { get; set; }
     public bool KeySupervised { get; set; }
     public bool WatchdogAgrees { get; set; }
+    public bool SettingsAgree { get; set; }
+    public bool SettingsDiffer { get; set; }
     public bool HeatStored { get; set; }
     public bool FlowProved { get; set; }
     public bool FlowZeroNow { get; set; }

@@ -98,4 +98,10 @@ public enum SignalRole : byte
 
     /// <summary>Reset button of the cabinet: 1 = pressed.</summary>
     ResetInput = 31,
+
+    /// <summary>Settings of the unit's controller: 1 = as commissioned, 0 = different. Compared at each connect.</summary>
+    ControllerSettings = 32,
+
+    /// <summary>Settings of the unit's meter: 1 = as commissioned, 0 = different.</summary>
+    MeterSettings = 33,
 }

@@ -4,7 +4,7 @@ namespace EdgeGuard.Core.Signals;
 public static class SignalRoles
 {
     /// <summary>Number of roles; arrays indexed by role have this length.</summary>
-    public const int Count = (int)SignalRole.ResetInput + 1;
+    public const int Count = (int)SignalRole.MeterSettings + 1;
 
     /// <summary>Role of the n-th redundant sensor of a role: 1 is the role itself, 2 and 3 its further sensors.</summary>
     /// <param name="role">Element temperature, outlet temperature or gas flow.</param>

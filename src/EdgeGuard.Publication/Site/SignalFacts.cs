@@ -28,6 +28,7 @@ internal static class SignalFacts
         SignalRole.ChainHealthy => ("closed", "open"),
         SignalRole.ContactorClosed => ("closed", "open"),
         SignalRole.WatchdogAlive => ("alive", "dropped"),
+        SignalRole.ControllerSettings or SignalRole.MeterSettings => ("as commissioned", "different"),
         _ => null,
     };
 

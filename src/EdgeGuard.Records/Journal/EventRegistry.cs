@@ -28,6 +28,8 @@ public static class EventRegistry
         [(int)ShellEventId.LinkUp] = "link-up",
         [(int)ShellEventId.LinkDown] = "link-down",
         [(int)ShellEventId.WriteFailed] = "write-failed",
+        [(int)ShellEventId.SettingsDiffer] = "settings-differ",
+        [(int)ShellEventId.SettingsAgree] = "settings-agree",
         [(int)ShellEventId.RequestReceived] = "request-received",
         [(int)ShellEventId.RequestRejected] = "request-rejected",
         [(int)ShellEventId.ClockStep] = "clock-step",

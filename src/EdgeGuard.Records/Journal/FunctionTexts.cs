@@ -31,6 +31,7 @@ public static class FunctionTexts
             Finding.Manual => text with { Title = "controller put into manual while it heated", LookAt = "who works at the controller", ResetNeeds = "nothing more; pre-flow puts the controller back into automatic" },
             Finding.WatchdogDropped => text with { Title = "watchdog of the cabinet dropped while the permit was renewed", LookAt = "the watchdog relay, its time, the token register", ResetNeeds = "nothing more; a start shows whether the watchdog comes alive" },
             Finding.StartPosition => text with { Title = "start position not reached", LookAt = "output, mode and setpoint at the controller", ResetNeeds = "output 0 %, automatic, remote" },
+            Finding.DeviceSettings => text with { Title = "settings of a device differ from what was commissioned", LookAt = "the settings named in the journal (settings-differ)", ResetNeeds = "the settings as commissioned" },
             Finding.RedundantSensorLost => text with { Title = "one of several sensors lost", ResetNeeds = "all sensors of the role good" },
             Finding.SensorsDiffer => text with { Title = "sensors of one role differ", LookAt = "both sensors named, their place and calibration", ResetNeeds = "sensors that agree" },
             _ => text,

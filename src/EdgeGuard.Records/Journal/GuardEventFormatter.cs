@@ -61,6 +61,7 @@ public sealed class GuardEventFormatter
         RefusalReason.PowerNotProvedOff => "power is not proved off",
         RefusalReason.FlowZeroNotSeen => "the flow signal has not been seen below its limit with the blower stopped since the guard started",
         RefusalReason.NotInStartPosition => "the controller is not in its start position (output 0 %, automatic, remote)",
+        RefusalReason.SettingsNotAsCommissioned => "settings of a device differ from what was commissioned, or are not known",
         RefusalReason.NotBypassable => "the site does not let this function be bypassed",
         RefusalReason.BypassTime => "the time of the bypass is longer than the site allows",
         RefusalReason.NotBypassed => "the function is not bypassed",

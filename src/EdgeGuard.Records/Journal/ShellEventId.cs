@@ -60,6 +60,12 @@ public enum ShellEventId
     /// <summary>A write to a device failed; reason says why.</summary>
     WriteFailed = 22,
 
+    /// <summary>Settings of a device differ from what was commissioned; text says which.</summary>
+    SettingsDiffer = 23,
+
+    /// <summary>The settings of a device are as commissioned again.</summary>
+    SettingsAgree = 24,
+
     /// <summary>A request came in; person and reason stand in the entry, detail = request id.</summary>
     RequestReceived = 30,
 

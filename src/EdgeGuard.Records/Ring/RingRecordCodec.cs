@@ -44,14 +44,14 @@ internal static class RingRecordCodec
 
     private static void DecodeArrays(ReadOnlySpan<byte> bytes, ScanRingRecord record)
     {
-        uint known = BinaryPrimitives.ReadUInt32LittleEndian(bytes[RingLayout.KnownMaskAt..]);
+        ulong known = BinaryPrimitives.ReadUInt64LittleEndian(bytes[RingLayout.KnownMaskAt..]);
         for (int i = 0; i < SignalRoles.Count; i++)
         {
             ReadOnlySpan<byte> slot = bytes[(RingLayout.SignalsAt + (i * RingLayout.SignalBytes))..];
             record.Signals[i].Value = BinaryPrimitives.ReadDoubleLittleEndian(slot);
             record.Signals[i].Status = BinaryPrimitives.ReadUInt32LittleEndian(slot[8..]);
             record.Signals[i].AgeMs = BinaryPrimitives.ReadInt32LittleEndian(slot[12..]);
-            record.Signals[i].Known = (known & (1u << i)) != 0;
+            record.Signals[i].Known = (known & (1UL << i)) != 0;
         }
 
         for (int i = 0; i < FunctionIds.Count; i++)

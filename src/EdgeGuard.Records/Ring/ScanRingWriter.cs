@@ -145,7 +145,7 @@ public sealed class ScanRingWriter : IDisposable
 
     private static void WriteSignals(Span<byte> record, ScanImage image)
     {
-        uint known = 0;
+        ulong known = 0;
         for (int role = 0; role < SignalRoles.Count; role++)
         {
             ref SignalValue signal = ref image[(SignalRole)role];
@@ -153,10 +153,10 @@ public sealed class ScanRingWriter : IDisposable
             BinaryPrimitives.WriteDoubleLittleEndian(slot, signal.Value);
             BinaryPrimitives.WriteUInt32LittleEndian(slot[8..], signal.Status);
             BinaryPrimitives.WriteInt32LittleEndian(slot[12..], signal.AgeMs);
-            known |= signal.Known ? 1u << role : 0;
+            known |= signal.Known ? 1UL << role : 0;
         }
 
-        BinaryPrimitives.WriteUInt32LittleEndian(record[RingLayout.KnownMaskAt..], known);
+        BinaryPrimitives.WriteUInt64LittleEndian(record[RingLayout.KnownMaskAt..], known);
     }
 
     private static void WriteFunctions(Span<byte> record, FunctionStatus[] functions)

@@ -35,6 +35,14 @@ internal static class SettingsText
             Line(lines, $"block.{i}", block.LinkIndex, block.DeviceUnitId, (int)block.Table, block.Address, block.Count, block.EveryScans, string.Join(' ', block.Spans.Select(s => $"{s.Offset}+{s.Count}")));
         }
 
+        foreach (DeviceOptions device in site.Devices.Where(d => d.SettingsBlock >= 0))
+        {
+            foreach (SettingPoint point in device.Settings)
+            {
+                Line(lines, $"settings.{device.Name}.{point.Name}", device.LinkIndex, device.UnitId, device.SettingsBlock, (int)point.Table, point.Address, point.Count, string.Join(' ', point.Commissioned));
+            }
+        }
+
         for (int i = 0; i < site.Table.Units.Count; i++)
         {
             WriteUnit(lines, $"unit.{i}", site.Table.Units[i]);

@@ -23,6 +23,9 @@ public sealed record SiteConfiguration
     /// <summary>Poll requests, grouped by link, device and table.</summary>
     public required IReadOnlyList<PollBlock> Blocks { get; init; }
 
+    /// <summary>Devices in file order.</summary>
+    public required IReadOnlyList<DeviceOptions> Devices { get; init; }
+
     /// <summary>Written points, index = unit × <see cref="CommandRoles.Count"/> + role; null where a unit has none.</summary>
     public required IReadOnlyList<CommandPoint?> Commands { get; init; }
 

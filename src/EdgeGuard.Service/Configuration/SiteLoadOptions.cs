@@ -10,4 +10,7 @@ public sealed record SiteLoadOptions
 
     /// <summary>Mode for all units instead of the one in the file; null keeps the file's. All rules apply to it.</summary>
     public UnitMode? Mode { get; init; }
+
+    /// <summary>Leaves snapshots of settings unread: for taking a new one.</summary>
+    public bool WithoutSettings { get; init; }
 }

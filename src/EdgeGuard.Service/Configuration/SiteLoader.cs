@@ -64,6 +64,11 @@ public static class SiteLoader
 
         var draft = new SiteDraft(root, options, faults);
         MapLoader.Load(draft, folder, faults);
+        if (!options.WithoutSettings)
+        {
+            SnapshotLoader.Load(draft, folder, faults);
+        }
+
         ReferenceBinder.Bind(draft, faults);
         PointBinder.Bind(draft, faults);
         ReferenceBinder.ReportUnused(draft, faults);

@@ -173,6 +173,11 @@ public sealed class FieldBus : IFieldPort, IDisposable
             _blocks[engine.Table.Polls[i].Block] = engine.Blocks[i];
         }
 
+        for (int i = 0; i < engine.Table.Settings.Count; i++)
+        {
+            _blocks[engine.Table.Settings[i].Block] = engine.Settings.Facts[i];
+        }
+
         for (int i = 0; i < engine.Commands.Length; i++)
         {
             WritePointTable point = engine.Table.Writes[i];

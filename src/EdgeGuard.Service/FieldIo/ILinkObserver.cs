@@ -11,4 +11,7 @@ public interface ILinkObserver
 
     /// <summary>A fault of the software in the link's thread; the link is closed and taken up again.</summary>
     void LinkFault(string link, Exception fault);
+
+    /// <summary>Settings of a device differ from what was commissioned, or agree again; told once a change.</summary>
+    void SettingsCompared(string link, bool differ, string what);
 }

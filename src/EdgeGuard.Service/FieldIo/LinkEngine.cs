@@ -6,9 +6,10 @@ namespace EdgeGuard.Service.FieldIo;
 
 /// <summary>
 /// Everything one link does, step by step, without a thread or a timer of its own; the worker decides when. The rules:
-/// de-energising writes go first and between any two requests; any failure closes the connection, marks every block
+/// de-energising writes go first and between any two requests; a failure that closes the connection marks every block
 /// of the link and fails the waiting energising writes; what remains waiting (only de-energising) is sent before the
-/// first poll of the next connection. A late answer dies with the closed connection.
+/// first poll of the next connection. A late answer dies with the closed connection. A line that stays open when one of
+/// its devices is silent (a serial bus) goes on with the others; it is given up when a whole round brought no answer.
 /// </summary>
 public sealed class LinkEngine
 {
@@ -16,11 +17,13 @@ public sealed class LinkEngine
     private readonly IModbusLink _link;
     private readonly IModbusDiagnosticLink? _diagnostics;
     private readonly FieldClock _clock;
-    private readonly ushort[] _scratch;
     private readonly ushort[] _writeWords = new ushort[2];
     private readonly PollSchedule _schedule;
-    private readonly bool[] _split;
+    private readonly PollReader _reader;
+    private readonly SilentUnits _silent;
     private int _firstPoll;
+    private int _askedInRound;
+    private int _answeredInRound;
     private int _online;
 
     /// <summary>Allocates slots for every poll and every written point of the link.</summary>
@@ -32,16 +35,15 @@ public sealed class LinkEngine
         _diagnostics = link as IModbusDiagnosticLink;
         _clock = clock;
         Blocks = new BlockSlot[table.Polls.Count];
-        int longest = 1;
         for (int i = 0; i < Blocks.Length; i++)
         {
             Blocks[i] = new BlockSlot(table.Polls[i].Count);
-            longest = Math.Max(longest, table.Polls[i].Count);
         }
 
-        _scratch = new ushort[longest];
-        _split = new bool[Blocks.Length];
+        _reader = new PollReader(table, link, Counters, clock, ServeDeEnergising);
+        Settings = new SettingsWatch(table.Settings);
         _schedule = new PollSchedule(table.Polls);
+        _silent = new SilentUnits(table);
         Commands = new CommandSlot[table.Writes.Count];
         for (int i = 0; i < Commands.Length; i++)
         {
@@ -57,6 +59,9 @@ public sealed class LinkEngine
 
     /// <summary>Slot of each written point, in the order of <see cref="LinkTable.Writes"/>.</summary>
     public CommandSlot[] Commands { get; }
+
+    /// <summary>Settings of the devices of the link, compared with what was commissioned.</summary>
+    internal SettingsWatch Settings { get; }
 
     /// <summary>What the link has been through.</summary>
     public LinkFigures Counters { get; } = new();
@@ -83,10 +88,8 @@ public sealed class LinkEngine
             DropEnergising();
             Volatile.Write(ref _online, 1);
             ServeDeEnergising();
-            if (IsOnline && Blocks.Length > 0)
-            {
-                PollOne(_firstPoll);
-            }
+            Prove();
+            CompareAllSettings();
         }
         catch
         {
@@ -106,6 +109,9 @@ public sealed class LinkEngine
     public void PollAll()
     {
         _schedule.BeginRound();
+        _silent.BeginRound();
+        _askedInRound = 0;
+        _answeredInRound = 0;
         int start = _firstPoll;
         for (int i = 0; i < Blocks.Length; i++)
         {
@@ -116,11 +122,23 @@ public sealed class LinkEngine
             }
 
             int index = (start + i) % Blocks.Length;
-            if (_schedule.IsDue(index))
+            if (_schedule.IsDue(index) && !_silent.Rests(index))
             {
                 PollOne(index);
             }
         }
+
+        if (IsOnline && _askedInRound > 0 && _answeredInRound == 0)
+        {
+            Fail(failedBlock: -1, ReadResult.NotConnected);
+        }
+
+        if (IsOnline && Settings.Due(_clock.NowUs) is var due and >= 0)
+        {
+            CompareSetting(due);
+        }
+
+        Settings.Publish();
     }
 
     /// <summary>Sends every waiting de-energising write.</summary>
@@ -172,11 +190,13 @@ public sealed class LinkEngine
         bool wasOnline = Interlocked.Exchange(ref _online, 0) != 0;
         _link.Close();
         _schedule.AllDue();
+        _silent.Clear();
         for (int i = 0; i < Blocks.Length; i++)
         {
             Blocks[i].PublishFailure(i == failedBlock ? result : ReadResult.NotConnected, exceptionCode: 0);
         }
 
+        Settings.LinkLost();
         DropEnergising();
         if (wasOnline)
         {
@@ -191,62 +211,40 @@ public sealed class LinkEngine
         _link.Close();
     }
 
+    /// <summary>One answer of any block proves the connection; on a line that stays open silent devices are passed over.</summary>
+    private void Prove()
+    {
+        _answeredInRound = 0;
+        int start = _firstPoll;
+        for (int i = 0; i < Blocks.Length && IsOnline && _answeredInRound == 0; i++)
+        {
+            PollOne((start + i) % Blocks.Length);
+        }
+
+        if (IsOnline && Blocks.Length > 0 && _answeredInRound == 0)
+        {
+            Fail(failedBlock: -1, ReadResult.NotConnected);
+        }
+    }
+
     private void PollOne(int index)
     {
-        PollRequestTable poll = _table.Polls[index];
         long sentUs = _clock.NowUs;
-        ModbusResult result = _split[index] ? ReadParts(poll) : Read(poll, 0, poll.Count);
-        if (result.Exception == ModbusExceptionCode.IllegalDataAddress && poll.Spans.Count > 1 && !_split[index])
-        {
-            // The device refuses a gap: for the rest of the run only the used parts are read, each on its own.
-            _split[index] = true;
-            Counters.CountSplit();
-            result = ReadParts(poll);
-        }
-
-        Publish(index, result, sentUs);
-    }
-
-    private ModbusResult ReadParts(PollRequestTable poll)
-    {
-        ModbusResult result = default;
-        _scratch.AsSpan(0, poll.Count).Clear();
-        for (int i = 0; i < poll.Spans.Count; i++)
-        {
-            ServeDeEnergising();
-            result = Read(poll, poll.Spans[i].Offset, poll.Spans[i].Count);
-            if (!result.IsGood)
-            {
-                break;
-            }
-        }
-
-        return result;
-    }
-
-    private ModbusResult Read(PollRequestTable poll, int offset, int count)
-    {
-        Span<ushort> words = _scratch.AsSpan(offset, count);
-        var address = (ushort)(poll.Address + offset);
-        long sentUs = _clock.NowUs;
-        ModbusResult result = poll.Table is ModbusTable.Coils or ModbusTable.DiscreteInputs
-            ? _link.ReadBits(poll.UnitId, poll.Table, address, words, _table.TimeoutMs)
-            : _link.ReadRegisters(poll.UnitId, poll.Table, address, words, _table.TimeoutMs);
-        Counters.CountRead(result.IsGood);
-        Counters.NoteRoundTrip(result.Outcome, _clock.NowUs - sentUs);
-        return result;
+        Publish(index, _reader.Read(index), sentUs);
     }
 
     private void Publish(int index, ModbusResult result, long sentUs)
     {
+        _askedInRound++;
         switch (result.Outcome)
         {
             case ModbusOutcome.Good:
-                _schedule.Done(index);
-                Blocks[index].PublishGood(_scratch.AsSpan(0, _table.Polls[index].Count), sentUs);
+                Answered(index);
+                Blocks[index].PublishGood(_reader.Words(index), sentUs);
+                Settings.Answered(_table.Polls[index].UnitId, sentUs);
                 break;
             case ModbusOutcome.DeviceException:
-                _schedule.Done(index);
+                Answered(index);
                 Counters.CountException();
                 Blocks[index].PublishFailure(ReadResult.DeviceException, (byte)result.Exception);
                 break;
@@ -254,9 +252,66 @@ public sealed class LinkEngine
                 // Begin with another block next time, so that one dead device behind a gateway does not starve the rest.
                 _firstPoll = (index + 1) % Blocks.Length;
                 NoteFailure(result.Outcome);
-                Fail(index, Translate(result.Outcome));
+                FailOne(index, result.Outcome);
                 break;
         }
+    }
+
+    /// <summary>At each connect every setting is read, removals in between; a device that is silent is not asked again here.</summary>
+    private void CompareAllSettings()
+    {
+        int silent = -1;
+        for (int i = 0; i < Settings.Count && IsOnline; i++)
+        {
+            ServeDeEnergising();
+            if (IsOnline && Settings.DeviceOf(i) != silent && !CompareSetting(i))
+            {
+                silent = Settings.DeviceOf(i);
+            }
+        }
+
+        Settings.Publish();
+    }
+
+    private bool CompareSetting(int index)
+    {
+        ModbusResult result = Settings.Read(index, _link, _table.TimeoutMs, _clock.NowUs);
+        Counters.CountRead(result.IsGood);
+        if (result.Outcome is ModbusOutcome.Good or ModbusOutcome.DeviceException)
+        {
+            return true;
+        }
+
+        NoteFailure(result.Outcome);
+        if (!_link.IsConnected)
+        {
+            Fail(failedBlock: -1, ReadResult.NotConnected);
+        }
+
+        return false;
+    }
+
+    private void Answered(int index)
+    {
+        _answeredInRound++;
+        _schedule.Done(index);
+        _silent.Answered(index);
+    }
+
+    private void FailOne(int index, ModbusOutcome outcome)
+    {
+        if (!_link.IsConnected)
+        {
+            Fail(index, PollReader.Translate(outcome));
+            return;
+        }
+
+        if (_silent.Missed(index))
+        {
+            Settings.Forget(_table.Polls[index].UnitId);
+        }
+
+        Blocks[index].PublishFailure(PollReader.Translate(outcome), exceptionCode: 0);
     }
 
     private void Write(int index, long taken)
@@ -290,7 +345,10 @@ public sealed class LinkEngine
 
         NoteFailure(result.Outcome);
         Commands[index].LinkLost(taken);
-        Fail(failedBlock: -1, ReadResult.NotConnected);
+        if (!_link.IsConnected)
+        {
+            Fail(failedBlock: -1, ReadResult.NotConnected);
+        }
     }
 
     private ModbusResult Send(WritePointTable point, long taken)
@@ -334,11 +392,4 @@ public sealed class LinkEngine
             Counters.CountBadAnswer();
         }
     }
-
-    private static ReadResult Translate(ModbusOutcome outcome) => outcome switch
-    {
-        ModbusOutcome.Timeout => ReadResult.Timeout,
-        ModbusOutcome.BadAnswer => ReadResult.BadAnswer,
-        _ => ReadResult.NotConnected,
-    };
 }

@@ -42,6 +42,14 @@ internal sealed class LinkReporter
         }
     }
 
+    public void Settings(SettingsWatch watch)
+    {
+        while (watch.TryTakeNews(out (bool Differ, string Text) news))
+        {
+            _observer.SettingsCompared(_link, news.Differ, news.Text);
+        }
+    }
+
     public void Fault(Exception fault)
     {
         _toldUp = false;

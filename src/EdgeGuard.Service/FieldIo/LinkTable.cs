@@ -29,4 +29,7 @@ public sealed record LinkTable
 
     /// <summary>Written points of all devices of the link.</summary>
     public required IReadOnlyList<WritePointTable> Writes { get; init; }
+
+    /// <summary>Settings of its devices that are compared with their snapshot.</summary>
+    public IReadOnlyList<SettingsTable> Settings { get; init; } = [];
 }

@@ -138,6 +138,7 @@ public sealed class LinkWorker : IDisposable
 
     private void ReportState()
     {
+        _reporter.Settings(_engine.Settings);
         if (_engine.IsOnline)
         {
             _reporter.StillUp();

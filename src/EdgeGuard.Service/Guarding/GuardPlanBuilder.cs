@@ -29,9 +29,13 @@ public static class GuardPlanBuilder
         ConnectTimeoutMs = link.ConnectMs,
         ReconnectMinMs = link.ReconnectMinMs,
         ReconnectMaxMs = link.ReconnectMaxMs,
+        Settings = [.. site.Devices.Where(d => d.LinkIndex == index && d.SettingsBlock >= 0).Select(Settings)],
         Polls = [.. site.Blocks.Select(Poll).Where((_, block) => site.Blocks[block].LinkIndex == index)],
         Writes = [.. site.Commands.OfType<CommandPoint>().Where(p => p.LinkIndex == index).Select(Point)],
     };
+
+    private static SettingsTable Settings(DeviceOptions device) =>
+        new() { Block = device.SettingsBlock, Device = device.Name, UnitId = device.UnitId, Points = device.Settings };
 
     private static PollRequestTable Poll(PollBlock block, int index) => new()
     {

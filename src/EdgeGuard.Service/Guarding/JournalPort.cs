@@ -76,6 +76,21 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
         Post(Entry(ShellEventId.LinkDown) with { Text = link, Reason = "fault of the program: " + fault.Message });
     }
 
+    /// <inheritdoc/>
+    public void SettingsCompared(string link, bool differ, string what)
+    {
+        if (differ)
+        {
+            _log.Warning("link {Link}: {What}", link, what);
+        }
+        else
+        {
+            _log.Information("link {Link}: {What}", link, what);
+        }
+
+        Post(Entry(differ ? ShellEventId.SettingsDiffer : ShellEventId.SettingsAgree) with { Text = what });
+    }
+
     /// <summary>Posts any other entry of the shell.</summary>
     public void Post(ShellEventId id, string text, long? detail = null) => Post(Entry(id) with { Text = text, Detail = detail });
 

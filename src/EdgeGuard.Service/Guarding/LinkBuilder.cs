@@ -7,19 +7,43 @@ using EdgeGuard.Service.Configuration;
 namespace EdgeGuard.Service.Guarding;
 
 /// <summary>Makes connections; names are resolved once, at start, because resolving has no deadline.</summary>
-internal static class LinkBuilder
+public static class LinkBuilder
 {
     /// <summary>The connection of a link, not yet open.</summary>
     /// <exception cref="SocketException">The host name has no address.</exception>
-    /// <exception cref="ArgumentException">The transport is not available.</exception>
     public static IModbusLink Build(LinkPlan plan)
     {
-        if (plan.Options is { } options && (options.Transport != LinkTransport.Tcp || options.ZeroTransactionIds))
-        {
-            throw new ArgumentException($"link {plan.Table.Name}: this build speaks Modbus TCP with transaction ids only");
-        }
+        LinkOptions? options = plan.Options;
+        return options is { Transport: LinkTransport.Serial } ? Serial(options) : Network(plan.Host, plan.Port, options);
+    }
 
-        return new TcpModbusLink(new IPEndPoint(Resolve(plan.Host), plan.Port));
+    /// <summary>The connection that options describe, not yet open.</summary>
+    /// <exception cref="SocketException">The host name has no address.</exception>
+    public static IModbusLink Build(LinkOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        return options.Transport == LinkTransport.Serial ? Serial(options) : Network(options.Host, options.Port, options);
+    }
+
+    private static SerialModbusLink Serial(LinkOptions options) => new(new SerialLineOptions
+    {
+        PortName = options.SerialPort,
+        BaudRate = options.Baud,
+        Parity = options.Parity switch
+        {
+            LineParity.None => SerialParity.None,
+            LineParity.Odd => SerialParity.Odd,
+            _ => SerialParity.Even,
+        },
+        StopBits = options.StopBits,
+    });
+
+    private static IModbusLink Network(string host, int port, LinkOptions? options)
+    {
+        var endPoint = new IPEndPoint(Resolve(host), port);
+        return options is { Transport: LinkTransport.RtuOverTcp }
+            ? new RtuOverTcpModbusLink(endPoint)
+            : new TcpModbusLink(endPoint, new TcpModbusLinkOptions { AcceptsZeroTransactionId = options is { ZeroTransactionIds: true } });
     }
 
     /// <summary>True when the link stays on this machine; a serial line leads to real devices.</summary>

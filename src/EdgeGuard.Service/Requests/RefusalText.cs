@@ -25,6 +25,7 @@ public static class RefusalText
         RefusalReason.PowerNotProvedOff => "power is not proved off yet",
         RefusalReason.FlowZeroNotSeen => "the flow signal has not been seen below its limit with the blower stopped since the guard started; stop the blower and wait",
         RefusalReason.NotInStartPosition => "the cabinet is not in its start position: output 0 %, automatic, remote, setpoint near the actual value",
+        RefusalReason.SettingsNotAsCommissioned => "settings of a device differ from what was commissioned, or were not read yet; the journal says which (edgeguard journal show), set them right at the device, or commission anew and take a new snapshot",
         RefusalReason.NotBypassable => "the site file does not let this function be bypassed; \"bypass\" of the unit names the functions",
         RefusalReason.BypassTime => "the time is longer than the site file allows (\"bypass\": \"maxMinutes\")",
         RefusalReason.NotBypassed => "the function is not bypassed; look at: edgeguard status",

@@ -12,6 +12,8 @@ namespace EdgeGuard.Service.Tests.FieldIo;
 internal class FakeLink : IModbusLink
 {
     private readonly ConcurrentQueue<string> _log = new();
+    private bool _open;
+    private bool _dead;
 
     /// <summary>Called before each transaction; returns null for a good answer or the outcome to inject.</summary>
     public Func<string, ModbusResult?> Fault { get; set; } = static _ => null;
@@ -22,7 +24,10 @@ internal class FakeLink : IModbusLink
     /// <summary>Holding registers of the device; input registers read the same memory.</summary>
     public ushort[] Registers { get; } = new ushort[64];
 
-    public bool IsConnected { get; private set; }
+    public bool IsConnected => _open && !_dead;
+
+    /// <summary>True for a line that stays open when a device is silent, as a serial port does.</summary>
+    public bool StaysOpen { get; set; }
 
     public string[] Log => [.. _log];
 
@@ -39,17 +44,18 @@ internal class FakeLink : IModbusLink
         }
 
         _log.Enqueue("connect");
-        IsConnected = true;
+        _open = true;
+        _dead = false;
     }
 
     public void Close()
     {
-        if (IsConnected)
+        if (_open)
         {
             _log.Enqueue("close");
         }
 
-        IsConnected = false;
+        _open = false;
     }
 
     public ModbusResult ReadRegisters(byte unitId, ModbusTable table, ushort address, Span<ushort> words, int timeoutMs)
@@ -100,6 +106,8 @@ internal class FakeLink : IModbusLink
         }
 
         _log.Enqueue(line);
-        return Fault(line) ?? new ModbusResult(ModbusOutcome.Good);
+        ModbusResult result = Fault(line) ?? new ModbusResult(ModbusOutcome.Good);
+        _dead = !StaysOpen && result.Outcome is not (ModbusOutcome.Good or ModbusOutcome.DeviceException);
+        return result;
     }
 }

@@ -2,7 +2,6 @@ using System.Net.Sockets;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
-using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.FieldIo;
 
 namespace EdgeGuard.Service.Tests.FieldIo;
@@ -66,111 +65,6 @@ public sealed class LinkEngineTests
         Assert.Equal(ReadResult.DeviceException, _engine.Blocks[0].Take().Result);
         Assert.Equal(2, _engine.Blocks[0].Take().ExceptionCode);
         Assert.Equal(ReadResult.Good, _engine.Blocks[1].Take().Result);
-    }
-
-    [Fact]
-    public void A_refused_gap_is_read_in_parts_for_the_rest_of_the_run()
-    {
-        LinkEngine engine = GapEngine();
-        for (int i = 0; i < 12; i++)
-        {
-            _link.Registers[i] = (ushort)(100 + i);
-        }
-
-        _link.Fault = l => l == "read 1:2+10" ? new ModbusResult(ModbusOutcome.DeviceException, ModbusExceptionCode.IllegalDataAddress) : null;
-        engine.ConnectAndProve();
-        _link.ClearLog();
-        engine.PollAll();
-        engine.PollAll();
-        Assert.Equal(["read 1:2+3", "read 1:10+2", "read 1:2+3", "read 1:10+2"], _link.Log);
-        BlockReading reading = engine.Blocks[0].Take();
-        Assert.Equal(ReadResult.Good, reading.Result);
-        Assert.Equal([102, 103, 104, 0, 0, 0, 0, 0, 110, 111], reading.Words);
-        Assert.Equal(1, engine.Counters.SplitRequests);
-        engine.Fail(-1, ReadResult.NotConnected);
-        _link.ClearLog();
-        engine.ConnectAndProve();
-        Assert.Equal(["connect", "read 1:2+3", "read 1:10+2"], _link.Log);
-    }
-
-    [Theory]
-    [InlineData(ModbusExceptionCode.ServerDeviceBusy)]
-    [InlineData(ModbusExceptionCode.IllegalDataValue)]
-    public void Only_a_missing_address_splits_a_request(ModbusExceptionCode code)
-    {
-        LinkEngine engine = GapEngine();
-        _link.Fault = l => l.StartsWith("read", StringComparison.Ordinal) ? new ModbusResult(ModbusOutcome.DeviceException, code) : null;
-        engine.ConnectAndProve();
-        engine.PollAll();
-        Assert.Equal(["connect", "read 1:2+10", "read 1:2+10"], _link.Log);
-        Assert.Equal((byte)code, engine.Blocks[0].Take().ExceptionCode);
-        Assert.Equal(0, engine.Counters.SplitRequests);
-        Assert.Equal(2, engine.Counters.Exceptions);
-    }
-
-    [Fact]
-    public void A_part_that_is_refused_too_leaves_the_block_without_a_good_answer()
-    {
-        LinkEngine engine = GapEngine();
-        _link.Fault = l => l is "read 1:2+10" or "read 1:10+2" ? new ModbusResult(ModbusOutcome.DeviceException, ModbusExceptionCode.IllegalDataAddress) : null;
-        engine.ConnectAndProve();
-        engine.PollAll();
-        Assert.Equal(ReadResult.DeviceException, engine.Blocks[0].Take().Result);
-        Assert.Equal(0u, engine.Blocks[0].Take().ReadCount);
-        Assert.True(engine.IsOnline);
-    }
-
-    [Fact]
-    public void A_removal_goes_between_the_parts_of_a_split_request()
-    {
-        LinkEngine engine = GapEngine();
-        _link.Fault = l => l == "read 1:2+10" ? new ModbusResult(ModbusOutcome.DeviceException, ModbusExceptionCode.IllegalDataAddress) : null;
-        engine.ConnectAndProve();
-        _link.ClearLog();
-        _link.Fault = l =>
-        {
-            if (l == "read 1:2+3")
-            {
-                engine.Commands[Relay].Offer(0, twoWords: false, deEnergising: true);
-            }
-
-            return null;
-        };
-        engine.PollAll();
-        Assert.Equal(["read 1:2+3", "write 1:1=0", "read 1:10+2"], _link.Log);
-    }
-
-    [Fact]
-    public void Blocks_of_a_slower_rate_are_read_in_their_rounds_spread_and_all_at_once_after_a_loss()
-    {
-        LinkTable table = FieldTables.Link();
-        table = table with
-        {
-            Polls = [table.Polls[0], table.Polls[1] with { EveryScans = 3 }, table.Polls[1] with { Block = 2, Address = 20, EveryScans = 3 }],
-        };
-        var engine = new LinkEngine(table, _link, _clock);
-        engine.ConnectAndProve();
-        var rounds = new List<string>();
-        for (int i = 0; i < 7; i++)
-        {
-            _link.ClearLog();
-            engine.PollAll();
-            rounds.Add(string.Join(' ', _link.Log.Select(l => l["read 1:".Length..])));
-        }
-
-        Assert.Equal(["0+4 10+2 20+2", "0+4", "0+4 10+2", "0+4 20+2", "0+4", "0+4 10+2", "0+4 20+2"], rounds);
-        engine.Fail(-1, ReadResult.NotConnected);
-        engine.ConnectAndProve();
-        _link.ClearLog();
-        engine.PollAll();
-        Assert.Contains("read 1:20+2", _link.Log);
-    }
-
-    private LinkEngine GapEngine()
-    {
-        LinkTable table = FieldTables.Link();
-        PollRequestTable poll = table.Polls[0] with { Address = 2, Count = 10, Spans = [new PollSpan(0, 3), new PollSpan(8, 2)] };
-        return new LinkEngine(table with { Polls = [poll] }, _link, _clock);
     }
 
     [Fact]

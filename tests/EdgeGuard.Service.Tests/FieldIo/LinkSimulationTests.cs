@@ -38,6 +38,7 @@ public sealed class LinkSimulationTests
             _random = new Random(seed);
             _engine = new LinkEngine(FieldTables.Link(), _link, new ManualClock());
             _link.Fault = OnWire;
+            _link.StaysOpen = seed % 2 == 1; // half of the lives are those of a serial line
         }
 
         public void Run()

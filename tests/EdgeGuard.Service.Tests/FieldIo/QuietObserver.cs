@@ -13,4 +13,6 @@ internal sealed class QuietObserver : ILinkObserver
     public void LinkDown(string link, string cause) => Heard.Enqueue("down " + link);
 
     public void LinkFault(string link, Exception fault) => Heard.Enqueue("fault " + link);
+
+    public void SettingsCompared(string link, bool differ, string what) => Heard.Enqueue((differ ? "differ " : "agree ") + what);
 }

@@ -11,14 +11,16 @@ internal static class SiteBuilder
 
     public static SiteConfiguration Build(SiteDraft draft, PollPlan plan, string folder)
     {
+        IReadOnlyList<DeviceOptions> devices = SettingsBuilder.Build(draft, plan.Blocks.Count);
         var site = new SiteConfiguration
         {
             Folder = folder,
             DataFolder = Path.GetFullPath(Path.Combine(folder, draft.Section.Text("dataFolder") ?? DefaultDataFolder)),
-            Table = BuildTable(draft, plan),
+            Table = BuildTable(draft, plan, devices),
             Links = [.. draft.Links.Select(BuildLink)],
             Loads = [.. draft.Links.Select((_, i) => LoadBuilder.Of(draft, plan, i))],
             Blocks = plan.Blocks,
+            Devices = devices,
             Commands = [.. draft.Units.SelectMany(u => CommandBuilder.Build(u))],
             Units = [.. draft.Units.Select(u => BuildOptions(draft, u))],
             Publication = BuildPublication(draft.Publication),
@@ -30,14 +32,14 @@ internal static class SiteBuilder
         return site with { SettingsText = text, SettingsDigest = Configuration.SettingsText.Digest(text) };
     }
 
-    private static SiteTable BuildTable(SiteDraft draft, PollPlan plan) => new()
+    private static SiteTable BuildTable(SiteDraft draft, PollPlan plan, IReadOnlyList<DeviceOptions> devices) => new()
     {
         Name = draft.Name!,
         ScanMs = (int)draft.ScanMs,
         SupplyLimitKw = draft.Section.Number("supplyLimitKw", double.PositiveInfinity),
         JournalFailureMs = (int)draft.Section.Number("journalFailureMs"),
-        BlockWordCounts = [.. plan.Blocks.Select(b => b.Count)],
-        Units = [.. draft.Units.Select(u => UnitBuilder.Build(u, draft.ScanMs, plan))],
+        BlockWordCounts = [.. plan.Blocks.Select(b => b.Count), .. devices.Where(d => d.SettingsBlock >= 0).Select(_ => 1)],
+        Units = [.. draft.Units.Select(u => UnitBuilder.Build(u, draft.ScanMs, plan, devices))],
     };
 
     private static LinkOptions BuildLink(LinkDraft link) => new()

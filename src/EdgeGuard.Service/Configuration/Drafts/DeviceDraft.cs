@@ -29,6 +29,12 @@ internal sealed class DeviceDraft(Section section, int index)
     /// <summary>True when the link leads to a serial line whose rate is known.</summary>
     public bool OnSerialLine { get; set; }
 
+    /// <summary>File with the device's settings as they were commissioned; null when none is compared.</summary>
+    public string? SettingsFile { get; } = section.Text("settings");
+
+    /// <summary>Registers of each setting as commissioned, by the name of the point; null without a usable snapshot.</summary>
+    public IReadOnlyDictionary<string, ushort[]>? Commissioned { get; set; }
+
     /// <summary>Index of the link; -1 when unknown.</summary>
     public int Link { get; set; } = -1;
 

@@ -1,3 +1,4 @@
+using EdgeGuard.Modbus.Transports;
 using EdgeGuard.Service.Configuration.Drafts;
 
 namespace EdgeGuard.Service.Configuration.Rules;
@@ -78,6 +79,11 @@ internal static class EndpointRules
 
     private static void CheckSerial(LinkDraft link, HashSet<string> endpoints, FaultList faults)
     {
+        if (double.IsFinite(link.Baud) && !SerialLineOptions.BaudRates.Contains((int)link.Baud))
+        {
+            faults.Add(link.Section.At("baud"), "not every system can set this rate", $"{link.Baud} baud", "one of " + string.Join(", ", SerialLineOptions.BaudRates), "the rate that is set at the devices");
+        }
+
         if (link.SerialPort is not { } port)
         {
             if (!link.Section.Has("serialPort") && !link.Section.Misspells("serialPort"))

@@ -142,6 +142,7 @@ internal static class SiteKeys
         Integer("maxRegisters", 1, 125) with { Default = 125 },
         Integer("maxGap", 0, 124) with { Default = 8 },
         Number("answerDelayMs", 0, 2_000),
+        new KeySpec("settings", KeyKind.Text),
     ]);
 
     public static readonly SectionSpec Unit = new("units",

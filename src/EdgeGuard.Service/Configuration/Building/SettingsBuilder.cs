@@ -1,0 +1,78 @@
+using System.Globalization;
+using EdgeGuard.Core.Signals;
+using EdgeGuard.Service.Configuration.Drafts;
+using EdgeGuard.Service.Configuration.Maps;
+
+namespace EdgeGuard.Service.Configuration.Building;
+
+/// <summary>Devices with their settings; the verdict on each that is compared is a block of one word behind all polled ones.</summary>
+internal static class SettingsBuilder
+{
+    public static IReadOnlyList<DeviceOptions> Build(SiteDraft site, int polledBlocks)
+    {
+        int next = polledBlocks;
+        var devices = new List<DeviceOptions>();
+        foreach (DeviceDraft device in site.Devices)
+        {
+            devices.Add(new DeviceOptions
+            {
+                Name = device.Name!,
+                LinkIndex = device.Link,
+                UnitId = (byte)device.UnitId,
+                Settings = [.. device.Map!.Points.Where(p => p.Setting).Select(p => Point(p, device.Commissioned))],
+                SettingsBlock = device.Commissioned is null ? -1 : next++,
+            });
+        }
+
+        return devices;
+    }
+
+    /// <summary>The verdict on the unit's devices as signals of the unit.</summary>
+    public static IEnumerable<SignalTable> Signals(UnitDraft unit, IReadOnlyList<DeviceOptions> devices, double scanMs)
+    {
+        if (unit.Controller is { } controller && devices[controller.Index].SettingsBlock is var first and >= 0)
+        {
+            yield return Signal(unit, SignalRole.ControllerSettings, first, scanMs);
+        }
+
+        if (unit.Meter is { } meter && !ReferenceEquals(meter, unit.Controller) && devices[meter.Index].SettingsBlock is var second and >= 0)
+        {
+            yield return Signal(unit, SignalRole.MeterSettings, second, scanMs);
+        }
+    }
+
+    private static SignalTable Signal(UnitDraft unit, SignalRole role, int block, double scanMs) => new()
+    {
+        Role = role,
+        Block = block,
+        WordOffset = 0,
+        Type = WordType.UInt16,
+        RangeMin = 0,
+        RangeMax = 1,
+        StaleMs = (int)unit.StaleMs(scanMs),
+        HoldMs = (int)unit.HoldMs(scanMs),
+    };
+
+    private static SettingPoint Point(RegisterPoint point, IReadOnlyDictionary<string, ushort[]>? commissioned) => new()
+    {
+        Name = point.Name,
+        Table = point.Table,
+        Address = (ushort)point.Address,
+        Count = point.WordCount,
+        Commissioned = commissioned?[point.Name] ?? [],
+        Reading = words => Reading(point, words),
+    };
+
+    /// <summary>What registers mean by the map: a number in the unit of the point, a text, or plain hexadecimal.</summary>
+    private static string Reading(RegisterPoint point, ushort[] words)
+    {
+        if (point.TextWords > 0)
+        {
+            return Probing.WordText.Of(words);
+        }
+
+        return WordDecoder.TryDecode(words, point.Type, point.Order, point.Bit, point.BitCount, out double raw)
+            ? string.Create(CultureInfo.InvariantCulture, $"{(raw * point.Scale) + point.Offset:G9}{(point.Unit.Length == 0 ? string.Empty : " " + point.Unit)}")
+            : string.Join(' ', words.Select(w => w.ToString("X4", CultureInfo.InvariantCulture)));
+    }
+}

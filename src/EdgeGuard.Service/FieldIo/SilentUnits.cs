@@ -1,0 +1,56 @@
+namespace EdgeGuard.Service.FieldIo;
+
+/// <summary>
+/// Devices of a line that stays open and do not answer: each costs its neighbours a time-out, so after the second one in
+/// a row it rests, for one round, then two, four and so on up to the longest wait of the link. Its first answer ends that.
+/// </summary>
+internal sealed class SilentUnits
+{
+    private const int FreeMisses = 2;
+    private const int MostDoublings = 16;
+
+    private readonly int[] _unitOfBlock;
+    private readonly int[] _missed = new int[byte.MaxValue + 1];
+    private readonly long[] _restsUntil = new long[byte.MaxValue + 1];
+    private readonly long _longestRest;
+    private long _round;
+
+    public SilentUnits(LinkTable table)
+    {
+        _unitOfBlock = new int[table.Polls.Count];
+        for (int i = 0; i < _unitOfBlock.Length; i++)
+        {
+            _unitOfBlock[i] = table.Polls[i].UnitId;
+        }
+
+        _longestRest = Math.Max(1, table.ReconnectMaxMs / Math.Max(1, table.ScanMs));
+    }
+
+    public void BeginRound() => _round++;
+
+    /// <summary>True while the device of a block is not asked.</summary>
+    public bool Rests(int index) => _round < _restsUntil[_unitOfBlock[index]];
+
+    public void Answered(int index) => _missed[_unitOfBlock[index]] = 0;
+
+    /// <summary>Counts a time-out; true when the device rests from now on.</summary>
+    public bool Missed(int index)
+    {
+        int unit = _unitOfBlock[index];
+        _missed[unit]++;
+        bool rests = _missed[unit] >= FreeMisses;
+        if (rests)
+        {
+            long rest = Math.Min(1L << Math.Min(_missed[unit] - FreeMisses, MostDoublings), _longestRest);
+            _restsUntil[unit] = _round + 1 + rest;
+        }
+
+        return rests;
+    }
+
+    public void Clear()
+    {
+        Array.Clear(_missed);
+        Array.Clear(_restsUntil);
+    }
+}
