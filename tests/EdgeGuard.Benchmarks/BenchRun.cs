@@ -19,8 +19,16 @@ internal sealed class BenchRun
     // Many at once, so that both virtual machines have compiled their hot code before a turn counts.
     private const int WarmUpOnTheirWay = 8;
 
+    private const string Plain = "plain";
+    private const string Encrypted = "Basic256Sha256 SignAndEncrypt";
+
+    // Times the npm server, and what the C stack reached on the machine of the reference runs.
+    private const string PlainGoal = "8.5; 14,200/s";
+    private const string EncryptedGoal = "6.6; 10,600/s";
+
     private readonly RunOptions _options;
     private readonly ApplicationInstance _own;
+    private readonly BenchTable _table = new();
     private readonly List<string> _results = [];
     private bool _failed;
 
@@ -36,6 +44,7 @@ internal sealed class BenchRun
         var run = new BenchRun(options, own);
         Say($"{Environment.ProcessorCount} core(s) for the generator, load average before {LoadAverage()}; {options.Rounds} rounds of {options.Seconds} s, medians");
         run.All();
+        run._table.Print();
         Say($"load average after {LoadAverage()}");
         Console.WriteLine("opcua-benchmark: " + string.Join("; ", run._results));
         return run._failed ? 1 : 0;
@@ -45,7 +54,7 @@ internal sealed class BenchRun
     {
         if (_options.Only is null or "engine")
         {
-            EngineLoad.Run(_own);
+            EngineLoad.Run(_own, _table);
         }
 
         if (_options.Only is null or "reads")
@@ -55,14 +64,14 @@ internal sealed class BenchRun
 
         if (_options.Only is null or "notifications")
         {
-            Notifications(1, Items, null, "plain");
-            Notifications(1, Items, _own, "SignAndEncrypt");
-            Notifications(Clients, Items / Clients, null, "plain");
+            Notifications(1, Items, null, Plain);
+            Notifications(1, Items, _own, Encrypted);
+            Notifications(Clients, Items / Clients, null, Plain);
         }
 
         if (_options.Only is null or "idle")
         {
-            _results.Add(new IdleLoad(_own).Run(_options.Seconds * _options.Rounds));
+            _results.Add(new IdleLoad(_own).Run(_options.Seconds * _options.Rounds, _table));
         }
     }
 
@@ -77,7 +86,6 @@ internal sealed class BenchRun
             first.Run(WarmUpSeconds, WarmUpOnTheirWay);
         }
 
-        Say("reads of 100 Doubles           on their way   ours /s   npm /s   ratio   CPU/read ours   npm     ratio   bytes allocated/read");
         foreach (ApplicationInstance? own in (ApplicationInstance?[])[null, _own])
         {
             foreach (int onTheirWay in (int[])[1, 8])
@@ -85,7 +93,7 @@ internal sealed class BenchRun
                 using var our = new ReadTurns(ours, new ReadLoad(ourTarget, own), own: true);
                 using ReadTurns? theirs = node is null ? null : new ReadTurns(node, new ReadLoad(nodeTarget!, own), own: false);
                 Turns(our, theirs, onTheirWay);
-                Tell(own is null ? "plain" : "Basic256Sha256 SignAndEncrypt", our, theirs, onTheirWay);
+                Tell(own is null ? Plain : Encrypted, our, theirs, onTheirWay);
             }
         }
     }
@@ -104,8 +112,10 @@ internal sealed class BenchRun
     private void Tell(string security, ReadTurns ours, ReadTurns? theirs, int onTheirWay)
     {
         double ratio = theirs is null ? double.NaN : Median.Of(ours.Rates.Zip(theirs.Rates, static (our, their) => our / their));
-        double cpuRatio = theirs is null ? double.NaN : Median.Of(ours.Cpu.Zip(theirs.Cpu, static (our, their) => their / our));
-        Say($"{security,-30} {onTheirWay,12} {ours.Rate,9:F0} {theirs?.Rate ?? double.NaN,8:F0} {ratio,7:F1} {ours.CpuMicroseconds,12:F1} µs {theirs?.CpuMicroseconds ?? double.NaN,6:F0} µs {cpuRatio,5:F1} {ours.AllocatedBytes,12:F0}");
+        string goal = onTheirWay > 1 ? BenchTable.None : security == Plain ? PlainGoal : EncryptedGoal;
+        _table.Add(
+            $"reads of 100 Doubles, {onTheirWay} on their way", security, BenchTable.Figure(ours.Rate, "F0", "/s"), BenchTable.Figure(theirs?.Rate, "F0", "/s"), BenchTable.Figure(ratio, "F1"), goal,
+            BenchTable.Figure(ours.CpuMicroseconds, "F1", " µs"), BenchTable.Figure(theirs?.CpuMicroseconds, "F0", " µs"), BenchTable.Figure(ours.AllocatedBytes, "F0", " B"));
         if (onTheirWay == 1)
         {
             _results.Add(Text($"{security} {ours.Rate:F0} reads/s, {ratio:F1} x npm"));
@@ -127,7 +137,9 @@ internal sealed class BenchRun
         long allocated = server.AllocatedBytes() - allocatedBefore;
         double rate = loads.Sum(static load => load.Taken / load.Seconds);
         long lost = loads.Sum(static load => load.Lost);
-        Say($"notifications {security}: {clients} client(s) x {items} items at {BenchHost.ChangeMs} ms: {rate:F0}/s, {lost} lost, oldest {loads.Max(static load => load.OldestMs):F0} ms, server CPU {cpu:P1} of one core, {allocated / (double)loads.Sum(static load => load.Taken):F2} bytes allocated/notification, {server.MemoryBytes / 1048576.0:F0} MiB");
+        _table.Add(
+            Text($"notifications, {clients} x {items} items at {BenchHost.ChangeMs} ms, oldest {loads.Max(static load => load.OldestMs):F0} ms, {server.MemoryBytes / 1048576.0:F0} MiB"), security,
+            Text($"{rate:F0}/s, {lost} lost"), goal: Text($"{Items * 1000 / BenchHost.ChangeMs}/s, 0 lost"), cpuOurs: BenchTable.Figure(cpu * 100, "F1", " %"), allocated: BenchTable.Figure(allocated / (double)loads.Sum(static load => load.Taken), "F2", " B"));
         _results.Add(Text($"{clients} x {items} items {security} {rate:F0}/s, {lost} lost, CPU {cpu:P0}"));
         _failed |= lost > 0;
         foreach (NotificationLoad load in loads)

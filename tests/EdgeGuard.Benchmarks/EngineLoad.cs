@@ -1,5 +1,4 @@
 using System.Diagnostics;
-using System.Globalization;
 using EdgeGuard.OpcUa;
 using EdgeGuard.OpcUa.Messages;
 using EdgeGuard.OpcUa.SecureChannel;
@@ -61,19 +60,18 @@ internal sealed class EngineLoad : IDisposable
         Ask(new ActivateSessionRequest { ClientSignature = SignatureProof.Create(_client.Policy, own, created.ServerCertificate, created.ServerNonce) });
     }
 
-    /// <summary>Prints a line for each service that a client calls again and again.</summary>
-    public static void Run(ApplicationInstance own)
+    /// <summary>A row for each service that a client calls again and again.</summary>
+    public static void Run(ApplicationInstance own, BenchTable table)
     {
-        Console.WriteLine("engine alone, best of batches             µs/request   bytes allocated/request");
         foreach (ApplicationInstance? client in (ApplicationInstance?[])[null, own])
         {
             using var load = new EngineLoad(own, client);
-            load.Tell("Read of 100 Doubles", Reading(ReadLoad.Variables));
-            load.Tell("Read of 1 Double", Reading(1));
-            load.Tell("Read of the server's state", new ReadRequest { TimestampsToReturn = TimestampsToReturn.Neither, NodesToRead = [new ReadValueId { NodeId = new NodeId(2259u), AttributeId = (uint)AttributeId.Value }] });
-            load.Tell("Browse of the Server object", new BrowseRequest { NodesToBrowse = [new BrowseDescription { NodeId = new NodeId(2253u), IncludeSubtypes = true, ResultMask = 63 }] });
-            load.Tell("TranslateBrowsePaths", new TranslateBrowsePathsToNodeIdsRequest { BrowsePaths = [new BrowsePath { StartingNode = new NodeId(84u), RelativePath = new RelativePath { Elements = [new RelativePathElement { IncludeSubtypes = true, TargetName = new QualifiedName(0, "Objects") }] } }] });
-            load.Tell("RegisterNodes of 100", new RegisterNodesRequest { NodesToRegister = [.. Enumerable.Range(0, ReadLoad.Variables).Select(static i => BenchIds.Of(BenchIds.OwnNamespace, i))] });
+            load.Tell(table, "Read of 100 Doubles", Reading(ReadLoad.Variables));
+            load.Tell(table, "Read of 1 Double", Reading(1));
+            load.Tell(table, "Read of the server's state", new ReadRequest { TimestampsToReturn = TimestampsToReturn.Neither, NodesToRead = [new ReadValueId { NodeId = new NodeId(2259u), AttributeId = (uint)AttributeId.Value }] });
+            load.Tell(table, "Browse of the Server object", new BrowseRequest { NodesToBrowse = [new BrowseDescription { NodeId = new NodeId(2253u), IncludeSubtypes = true, ResultMask = 63 }] });
+            load.Tell(table, "TranslateBrowsePaths", new TranslateBrowsePathsToNodeIdsRequest { BrowsePaths = [new BrowsePath { StartingNode = new NodeId(84u), RelativePath = new RelativePath { Elements = [new RelativePathElement { IncludeSubtypes = true, TargetName = new QualifiedName(0, "Objects") }] } }] });
+            load.Tell(table, "RegisterNodes of 100", new RegisterNodesRequest { NodesToRegister = [.. Enumerable.Range(0, ReadLoad.Variables).Select(static i => BenchIds.Of(BenchIds.OwnNamespace, i))] });
         }
     }
 
@@ -90,7 +88,7 @@ internal sealed class EngineLoad : IDisposable
         NodesToRead = [.. Enumerable.Range(0, nodes).Select(static i => new ReadValueId { NodeId = BenchIds.Of(BenchIds.OwnNamespace, i), AttributeId = (uint)AttributeId.Value })],
     };
 
-    private void Tell(string service, IServiceRequest request)
+    private void Tell(BenchTable table, string service, IServiceRequest request)
     {
         request.RequestHeader = new RequestHeader { AuthenticationToken = _token, RequestHandle = ++_handle, Timestamp = HostClock.Now.Utc };
         using var body = new UaWriter();
@@ -109,7 +107,7 @@ internal sealed class EngineLoad : IDisposable
             allocated = Math.Min(allocated, bytes / BatchRequests);
         }
 
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {service,-28} {_security,-30} {best,8:F2} {allocated,10}"));
+        table.Add("engine alone: " + service, _security, BenchTable.Figure(best, "F2", " µs"), allocated: BenchTable.Figure(allocated, "F0", " B"));
     }
 
     private (long Ticks, long Bytes) Batch(ReadOnlySpan<byte> body, int requests)

@@ -14,7 +14,7 @@ internal sealed class IdleLoad(ApplicationInstance own)
     private const int Sessions = 50;
     private const int SettleMs = 5000;
 
-    public string Run(double seconds)
+    public string Run(double seconds, BenchTable table)
     {
         using ServerProcess server = ServerProcess.Own(ReadLoad.Variables);
         LoadTarget target = new LoadTarget("edgeguard", server.Port, BenchIds.OwnNamespace).Learn();
@@ -36,7 +36,8 @@ internal sealed class IdleLoad(ApplicationInstance own)
         }
 
         string cost = string.Create(CultureInfo.InvariantCulture, $"{Sessions} idle sessions +{busy - alone:P2} CPU, +{(memory - memoryAlone) / 1048576.0:F1} MiB");
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{cost} (without them {alone:P2} of one core, {memoryAlone / 1048576.0:F1} MiB; a session {(memory - memoryAlone) / 1024.0 / Sessions:F0} KiB)"));
+        string load = string.Create(CultureInfo.InvariantCulture, $"{Sessions} idle sessions (without them {alone * 100:F1} % of one core, {memoryAlone / 1048576.0:F0} MiB)");
+        table.Add(load, "Basic256Sha256 SignAndEncrypt", BenchTable.Figure((memory - memoryAlone) / 1024.0 / Sessions, "F0", " KiB a session"), cpuOurs: "+" + BenchTable.Figure((busy - alone) * 100, "F2", " %"));
         return cost;
     }
 

@@ -11,6 +11,15 @@ public sealed record PlantOptions
     /// <summary>Port of the first unit, the next ones follow; 0 takes a free one for each.</summary>
     public int Port { get; init; } = 15020;
 
+    /// <summary>True when the ports speak RTU frames inside the connection, as behind a serial device server in raw mode.</summary>
+    public bool IsRtuOverTcp { get; init; }
+
+    /// <summary>Serial ports on which the units answer beside their TCP port, in the order of the units; may be fewer.</summary>
+    public IReadOnlyList<string> SerialPorts { get; init; } = [];
+
+    /// <summary>Bit rate of the serial ports, bit/s; even parity, one stop bit.</summary>
+    public int BaudRate { get; init; } = 19_200;
+
     /// <summary>The plant's clock at its start.</summary>
     public required DateTime StartUtc { get; init; }
 

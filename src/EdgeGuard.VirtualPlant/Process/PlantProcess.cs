@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Net.Sockets;
 using System.Runtime.InteropServices;
+using EdgeGuard.Modbus.Transports;
 using EdgeGuard.VirtualPlant.Cabinets;
 
 namespace EdgeGuard.VirtualPlant.Process;
@@ -32,7 +33,7 @@ public sealed class PlantProcess : IDisposable
 
     /// <summary>
     /// Opens everything. Throws <see cref="SocketException"/> when a port is taken and
-    /// <see cref="IOException"/> when a file cannot be opened.
+    /// <see cref="IOException"/> when a file cannot be opened, <see cref="LinkOpenException"/> when a serial port cannot.
     /// </summary>
     public PlantProcess(PlantOptions options, TextWriter output)
     {
@@ -47,7 +48,7 @@ public sealed class PlantProcess : IDisposable
             WriteLedger();
             for (int index = 0; index < _plant.Cabinets.Count; index++)
             {
-                _endpoints.Add(new UnitEndpoint(_plant.Cabinets[index], options.Port == 0 ? 0 : options.Port + index));
+                _endpoints.Add(new UnitEndpoint(_plant.Cabinets[index], options.Port == 0 ? 0 : options.Port + index, options.IsRtuOverTcp, SerialPort(index)));
             }
         }
         catch
@@ -88,6 +89,9 @@ public sealed class PlantProcess : IDisposable
 
         _trace?.Dispose();
     }
+
+    private SerialLineOptions? SerialPort(int index) =>
+        index < _options.SerialPorts.Count ? new SerialLineOptions { PortName = _options.SerialPorts[index], BaudRate = _options.BaudRate } : null;
 
     private void WaitForEnd()
     {
@@ -141,6 +145,10 @@ public sealed class PlantProcess : IDisposable
         {
             _endpoints.Find(e => ReferenceEquals(e.Cabinet, cabinet))!.FollowFaults();
             return null;
+        }
+        catch (LinkOpenException e)
+        {
+            return $"error: {e.Message}; try: the same line once more";
         }
         catch (SocketException e)
         {

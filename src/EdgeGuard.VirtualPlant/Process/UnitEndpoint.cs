@@ -7,15 +7,27 @@ using EdgeGuard.VirtualPlant.Faults;
 
 namespace EdgeGuard.VirtualPlant.Process;
 
-/// <summary>The Modbus TCP port of one cabinet on the loopback address, with the two ways in which its link can fail.</summary>
+/// <summary>
+/// The doors of one cabinet: a TCP port on the loopback address, a serial port beside it where one is given, and the two
+/// ways in which its link can fail.
+/// </summary>
 public sealed class UnitEndpoint : IDisposable
 {
     private readonly TcpModbusServer _server;
 
+    private readonly SerialModbusServer? _serial;
+
     private bool _listening;
 
-    /// <summary>Opens the port; throws <see cref="SocketException"/> when it is taken.</summary>
-    public UnitEndpoint(Cabinet cabinet, int port)
+    /// <summary>
+    /// Opens the doors; throws <see cref="SocketException"/> when the TCP port is taken and
+    /// <see cref="LinkOpenException"/> when the serial port cannot be opened.
+    /// </summary>
+    /// <param name="cabinet">The cabinet behind them.</param>
+    /// <param name="port">TCP port; 0 takes a free one.</param>
+    /// <param name="isRtuOverTcp">RTU frames inside the connection in place of Modbus TCP.</param>
+    /// <param name="serialPort">Serial port, or null.</param>
+    public UnitEndpoint(Cabinet cabinet, int port, bool isRtuOverTcp = false, SerialLineOptions? serialPort = null)
     {
         ArgumentNullException.ThrowIfNull(cabinet);
         Cabinet = cabinet;
@@ -24,9 +36,17 @@ public sealed class UnitEndpoint : IDisposable
             [ControllerDevice.UnitId] = new ControllerDevice(cabinet),
             [MeterDevice.UnitId] = new MeterDevice(cabinet),
         };
-        _server = new TcpModbusServer(new IPEndPoint(IPAddress.Loopback, port), devices);
-        _server.Start();
-        _listening = true;
+        _server = new TcpModbusServer(new IPEndPoint(IPAddress.Loopback, port), devices, new TcpModbusServerOptions { IsRtuOverTcp = isRtuOverTcp });
+        _serial = serialPort is null ? null : new SerialModbusServer(serialPort, devices);
+        try
+        {
+            Open();
+        }
+        catch
+        {
+            Dispose();
+            throw;
+        }
     }
 
     /// <summary>The cabinet behind the port.</summary>
@@ -42,24 +62,51 @@ public sealed class UnitEndpoint : IDisposable
     public void FollowFaults()
     {
         bool drop;
+        bool silent;
         lock (Cabinet.Gate)
         {
             drop = Cabinet.Faults.Has(FaultKind.LinkDrop);
-            _server.Silent = Cabinet.Faults.Has(FaultKind.LinkSilent);
+            silent = Cabinet.Faults.Has(FaultKind.LinkSilent);
+        }
+
+        _server.Silent = silent;
+        if (_serial is not null)
+        {
+            _serial.Silent = silent;
         }
 
         if (drop && _listening)
         {
             _server.Stop();
+            _serial?.Stop();
             _listening = false;
         }
         else if (!drop && !_listening)
         {
-            _server.Start();
-            _listening = true;
+            Open();
         }
     }
 
     /// <inheritdoc/>
-    public void Dispose() => _server.Dispose();
+    public void Dispose()
+    {
+        _server.Dispose();
+        _serial?.Dispose();
+    }
+
+    private void Open()
+    {
+        _server.Start();
+        try
+        {
+            _serial?.Start();
+        }
+        catch (LinkOpenException)
+        {
+            _server.Stop();
+            throw;
+        }
+
+        _listening = true;
+    }
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using System.Net.Sockets;
+using EdgeGuard.Modbus.Transports;
 using EdgeGuard.VirtualPlant.Process;
 using EdgeGuard.VirtualPlant.Profiles;
 
@@ -18,6 +19,12 @@ internal static class PlantCommand
 
     private static readonly Option<int> Port = new("--port") { Description = "TCP port of the first unit on 127.0.0.1, the next ones follow; 0 takes free ones.", DefaultValueFactory = _ => 15020 };
 
+    private static readonly Option<bool> RtuOverTcp = new("--rtu-over-tcp") { Description = "The ports speak RTU frames inside the connection, as a serial device server in raw mode does, in place of Modbus TCP." };
+
+    private static readonly Option<string?> Serial = new("--serial") { Description = "Serial ports on which the units also answer, separated by commas in the order of the units: /dev/ttyUSB0. For a pair of virtual ports: socat pty,raw,echo=0,link=/tmp/plant pty,raw,echo=0,link=/tmp/guard" };
+
+    private static readonly Option<int> Baud = new("--baud") { Description = "Bit rate of the serial ports; even parity, one stop bit.", DefaultValueFactory = _ => 19_200 };
+
     private static readonly Option<string?> Ledger = new("--ledger") { Description = "File for the ledger, JSON lines, rewritten at each `ledger` and at the end." };
 
     private static readonly Option<string?> Trace = new("--trace") { Description = "File to which true values are appended once a second, CSV." };
@@ -30,7 +37,7 @@ internal static class PlantCommand
 
     public static Command Create()
     {
-        var command = new Command("plant", Description) { Profile, Port, Ledger, Trace, Conducted, Start, Quiet };
+        var command = new Command("plant", Description) { Profile, Port, RtuOverTcp, Serial, Baud, Ledger, Trace, Conducted, Start, Quiet };
         command.SetAction(parsed => TryBuild(parsed, out PlantOptions? options, out string error) ? Run(options!) : Complain(error, ExitCode.Usage));
         return command;
     }
@@ -50,6 +57,16 @@ internal static class PlantCommand
             return false;
         }
 
+        string[] serial = parsed.GetValue(Serial)?.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries) ?? [];
+        int baud = parsed.GetValue(Baud);
+        if (serial.Length > profiles.Count || !SerialLineOptions.BaudRates.Contains(baud))
+        {
+            error = serial.Length > profiles.Count
+                ? $"--serial: found {serial.Length} ports for {profiles.Count} units; expected one a unit at most; try --serial {serial[0]}"
+                : $"--baud: found {baud}; expected one of {string.Join(", ", SerialLineOptions.BaudRates)}; try --baud 19200";
+            return false;
+        }
+
         DateTime startUtc = DateTime.UtcNow;
         if (parsed.GetValue(Start) is { } text && !DateTime.TryParse(text, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out startUtc))
         {
@@ -62,6 +79,9 @@ internal static class PlantCommand
         {
             Profiles = profiles,
             Port = port,
+            IsRtuOverTcp = parsed.GetValue(RtuOverTcp),
+            SerialPorts = serial,
+            BaudRate = baud,
             StartUtc = startUtc,
             LedgerFile = parsed.GetValue(Ledger),
             TraceFile = parsed.GetValue(Trace),
@@ -110,6 +130,10 @@ internal static class PlantCommand
         catch (SocketException e)
         {
             return Complain($"cannot listen on 127.0.0.1 from port {options.Port}: {e.Message}; try --port 0", ExitCode.Unavailable);
+        }
+        catch (LinkOpenException e)
+        {
+            return Complain($"--serial: {e.Message}", ExitCode.Unavailable);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -114,6 +114,7 @@ public sealed class ReferencePlantTests
     [Theory]
     [InlineData("N-1", 875.0)]
     [InlineData("A-1", 371.0)]
+    [InlineData("T-40", 1805.0)]
     public void Full_power_without_losses_gives_the_adiabatic_outlet_of_the_reference(string name, double outletC)
     {
         Assert.True(PlantProfiles.TryFind(name, out PlantProfile? profile));
