@@ -4,11 +4,7 @@ namespace EdgeGuard.Publication;
 public interface IGuardRequests
 {
     /// <summary>Asks.</summary>
-    /// <param name="kind">"acknowledge", "reset", "start", "stop" or "cool".</param>
-    /// <param name="unit">Name of the unit.</param>
-    /// <param name="person">Who asks, for the journal.</param>
-    /// <param name="reason">Why.</param>
-    GuardReply Ask(string kind, string unit, string person, string reason);
+    GuardReply Ask(GuardRequest request);
 
     /// <summary>Has it written down that somebody was refused without asking the guard. Lost without a word when the guard does not take it.</summary>
     /// <param name="person">Who asked.</param>

@@ -29,7 +29,7 @@ public sealed class PublicationHost : IDisposable
     private readonly UaServer _server;
     private readonly SocketHost _sockets;
     private readonly RingFeed _feed;
-    private readonly UnitMethods? _methods;
+    private readonly GuardCalls? _calls;
     private readonly PublisherNodes _self;
     private readonly CertificateWatch? _certificate;
     private readonly Thread _thread;
@@ -46,8 +46,13 @@ public sealed class PublicationHost : IDisposable
         var space = new NodeSpace(now.Utc);
         StandardNodes.Load(space);
         var operations = new OperationLimits { SamplingIntervalMinMs = options.Site.ScanMs };
-        SiteNodes nodes = new SiteSpaceBuilder(new SpaceBuilder(space), options.Site, options.LinkNames).Build();
-        _methods = options.Requests is null ? null : new UnitMethods(new SpaceBuilder(space), options.Site, options.Requests);
+        SiteNodes nodes = new SiteSpaceBuilder(new SpaceBuilder(space), options.Site, options.LinkNames, options.ProofTests).Build();
+        _calls = options.Requests is { } requests ? new GuardCalls(requests) : null;
+        if (_calls is not null)
+        {
+            new UnitMethods(new SpaceBuilder(space), _calls).AddTo(options.Site);
+        }
+
         _self = new PublisherNodes(new SpaceBuilder(space), nodes.Folder);
         _certificate = options.CertificateNotAfterUtc is { } end ? new CertificateWatch(end, options.Log) : null;
         _feed = new RingFeed(Feed(options), nodes, now.MonotonicMs);
@@ -86,7 +91,7 @@ public sealed class PublicationHost : IDisposable
 
         _server.Dispose();
         _feed.Dispose();
-        _methods?.Dispose();
+        _calls?.Dispose();
         _stop.Dispose();
     }
 

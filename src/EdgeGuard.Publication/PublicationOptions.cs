@@ -15,6 +15,9 @@ public sealed record PublicationOptions
     /// <summary>Names of its links to devices, in the order of the site file.</summary>
     public IReadOnlyList<string> LinkNames { get; init; } = [];
 
+    /// <summary>Proof tests by name of the unit, as the site file states them.</summary>
+    public IReadOnlyDictionary<string, ProofTestFacts> ProofTests { get; init; } = new Dictionary<string, ProofTestFacts>(StringComparer.Ordinal);
+
     /// <summary>SHA-256 of its settings, 32 bytes; compared with the guard's.</summary>
     public required byte[] SiteDigest { get; init; }
 

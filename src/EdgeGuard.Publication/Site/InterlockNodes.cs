@@ -6,4 +6,5 @@ namespace EdgeGuard.Publication.Site;
 /// <param name="State">Verdict.</param>
 /// <param name="Value">Value judged.</param>
 /// <param name="Limit">Limit in force.</param>
-internal sealed record InterlockNodes(VariableNode State, VariableNode Value, VariableNode Limit);
+/// <param name="Bypass">Its bypass; null for a function that can never be bypassed.</param>
+internal sealed record InterlockNodes(VariableNode State, VariableNode Value, VariableNode Limit, BypassNodes? Bypass);

@@ -34,7 +34,7 @@ internal sealed class RingFeed : IDisposable
     public RingFeed(FeedOptions options, SiteNodes nodes, long nowMs)
     {
         (_options, _nodes, _lastScanMs) = (options, nodes, nowMs);
-        _units = Array.ConvertAll(nodes.Units, static unit => new UnitWriter(unit));
+        _units = [.. nodes.Units.Select(static (unit, index) => new UnitWriter(unit, index))];
         _links = Array.ConvertAll(nodes.Links, static link => new LinkWriter(link));
         _guard = new GuardWriter(nodes.Guard, options.JournalHeadPath);
         _stale = new StaleMarker(nodes);
@@ -95,7 +95,7 @@ internal sealed class RingFeed : IDisposable
                 return false;
             }
 
-            _units[unit].Write(_record, now);
+            _units[unit].Write(_record, _ring, now);
             sitePowerKw = _record.SitePowerKw;
         }
 

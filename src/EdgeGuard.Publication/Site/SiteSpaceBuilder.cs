@@ -11,7 +11,7 @@ namespace EdgeGuard.Publication.Site;
 /// index, so that they stay the same when a unit is added. What concerns the guard begins with a slash, which no unit's
 /// name can.
 /// </summary>
-internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IReadOnlyList<string> linkNames)
+internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IReadOnlyList<string> linkNames, IReadOnlyDictionary<string, ProofTestFacts> proofTests)
 {
     private static readonly NodeId Text = new(StandardIds.String);
     private static readonly NodeId Number = new(StandardIds.Double);
@@ -61,6 +61,7 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
         ObjectNode node = builder.AddFolder(folder, unit.Name, unit.Name, $"Heater of {unit.RatedPowerKw:0.###} kW, final element class {unit.FinalElement}");
         VariableNode mode = builder.AddVariable(node, Spec(unit.Name + "/Mode", "Mode", Text, "Whether decisions are written to the cabinet"));
         mode.Set(new Variant(unit.Mode.ToString()), builder.Space.StartTime);
+        BuildProofTest(node, unit.Name, proofTests.GetValueOrDefault(unit.Name) ?? new ProofTestFacts(null, null));
         return new UnitNodes
         {
             State = builder.AddMultiState(node, Spec(unit.Name + "/State", "State", Index, "State of the unit"), Enum.GetNames<UnitState>()),
@@ -79,6 +80,16 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
             Commands = BuildCommands(node, unit),
         };
     }
+
+    private void BuildProofTest(Node node, string unit, ProofTestFacts facts)
+    {
+        Set(builder.AddVariable(node, new VariableSpec(unit + "/ProofTested", "ProofTested", new NodeId(StandardIds.UtcTime)) { Description = "Day of the latest proof test of the interlocks, as the site file states it" }), facts.Tested);
+        Set(builder.AddVariable(node, new VariableSpec(unit + "/ProofTestDue", "ProofTestDue", new NodeId(StandardIds.UtcTime)) { Description = "Day by which the interlocks have to be proof-tested again" }), facts.Due);
+    }
+
+    private void Set(VariableNode node, DateOnly? day) => node.Set(day is { } known
+        ? new DataValue(new Variant(UaDateTime.FromUtc(known.ToDateTime(TimeOnly.MinValue, DateTimeKind.Utc))), OpcUa.StatusCode.Good, builder.Space.StartTime)
+        : new DataValue(default, OpcUa.StatusCode.BadNoData, builder.Space.StartTime));
 
     private VariableNode?[] BuildSignals(Node node, UnitTable unit)
     {
@@ -109,11 +120,17 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
             nodes[id] = new InterlockNodes(
                 builder.AddMultiState(interlock, Spec(at + "/State", "State", Index, "Verdict; NotGood votes to trip"), verdicts),
                 builder.AddAnalog(interlock, Spec(at + "/Value", "Value", Number, "Value judged"), text.Unit),
-                builder.AddAnalog(interlock, Spec(at + "/Limit", "Limit", Number, "Limit in force"), text.Unit));
+                builder.AddAnalog(interlock, Spec(at + "/Limit", "Limit", Number, "Limit in force"), text.Unit),
+                FunctionIds.MayBeBypassed((FunctionId)id) ? BuildBypass(interlock, at) : null);
         }
 
         return nodes;
     }
+
+    private BypassNodes BuildBypass(Node interlock, string at) => new(
+        builder.AddTwoState(interlock, Spec(at + "/Bypassed", "Bypassed", Flag, "Its trip is taken away for a time; it goes on being judged"), "bypassed", "in force"),
+        builder.AddVariable(interlock, Spec(at + "/BypassedBy", "BypassedBy", Text, "Who asked for the bypass; no value while there is none")),
+        builder.AddVariable(interlock, Spec(at + "/BypassedUntil", "BypassedUntil", new NodeId(StandardIds.UtcTime), "When the bypass expires by itself; no value while there is none")));
 
     private VariableNode?[] BuildCommands(Node node, UnitTable unit)
     {

@@ -24,6 +24,10 @@ internal sealed class StaleMarker
             foreach (InterlockNodes interlock in unit.Interlocks.OfType<InterlockNodes>())
             {
                 _nodes.AddRange([interlock.State, interlock.Value, interlock.Limit]);
+                if (interlock.Bypass is { } bypass)
+                {
+                    _nodes.AddRange([bypass.Active, bypass.Person, bypass.Until]);
+                }
             }
         }
     }

@@ -6,52 +6,55 @@ using EdgeGuard.OpcUa.Messages;
 namespace EdgeGuard.Publication.Site;
 
 /// <summary>
-/// Requests to the guard as methods of each unit, with a reason that goes into the journal. The guard decides; a refusal
-/// is BadInvalidState, and its sentence stands in the output argument and in LastAnswer, because many clients drop the
-/// outputs of a call that failed. Reset is executable only where the site allows it from afar.
+/// Requests to the guard as methods of each unit, with a reason that goes into the journal. Reset is executable only where
+/// the site allows it from afar.
 /// </summary>
-internal sealed class UnitMethods : IDisposable
+internal sealed class UnitMethods(SpaceBuilder builder, GuardCalls calls)
 {
-    private const int CallsMax = 4;
-    private const int TextCharactersMax = 300;
     private const CallerRoles Operators = CallerRoles.Operator | CallerRoles.Supervisor;
 
-    private readonly IGuardRequests _requests;
-    private readonly SemaphoreSlim _calls = new(CallsMax);
-    private readonly RefusalNotes _notes;
+    /// <summary>The argument every request has.</summary>
+    internal static Argument Reason { get; } = SpaceBuilder.Scalar("Reason", StandardIds.String, "Why, for the journal");
 
-    public UnitMethods(SpaceBuilder builder, SiteTable site, IGuardRequests requests)
+    /// <summary>Who signs, where it matters who.</summary>
+    internal static Argument Person { get; } = SpaceBuilder.Scalar("Person", StandardIds.String, "Who decides it, for the journal; the user of the session stands behind it");
+
+    /// <summary>What every request gives back.</summary>
+    internal static Argument Answer { get; } = SpaceBuilder.Scalar("Answer", StandardIds.String, "The guard's answer");
+
+    public void AddTo(SiteTable site)
     {
-        _requests = requests;
-        _notes = new RefusalNotes(requests);
         foreach (UnitTable unit in site.Units)
         {
-            Add(builder, unit);
+            Node node = builder.Space.Find(new NodeId(2, unit.Name))!;
+            VariableNode last = builder.AddVariable(node, new VariableSpec(unit.Name + "/LastAnswer", "LastAnswer", new NodeId(StandardIds.String)) { Description = "The guard's answer to the last request made here" });
+            last.Set(new Variant(""), builder.Space.StartTime);
+            AddRequests(node, unit, last);
+            AddClassify(node, unit.Name, last);
+            new InterlockMethods(builder, unit, last, calls).Add();
         }
     }
 
-    public void Dispose()
+    private void AddRequests(Node node, UnitTable unit, VariableNode last)
     {
-        _notes.Dispose();
-        _calls.Dispose();
-    }
-
-    private void Add(SpaceBuilder builder, UnitTable unit)
-    {
-        Node node = builder.Space.Find(new NodeId(2, unit.Name))!;
-        VariableNode last = builder.AddVariable(node, new VariableSpec(unit.Name + "/LastAnswer", "LastAnswer", new NodeId(StandardIds.String)) { Description = "The guard's answer to the last request made here" });
-        last.Set(new Variant(""), builder.Space.StartTime);
         foreach ((string name, string kind, string description, CallerRoles roles) in Kinds)
         {
-            Argument[] inputs = [SpaceBuilder.Scalar("Reason", StandardIds.String, "Why, for the journal")];
-            Argument[] outputs = [SpaceBuilder.Scalar("Answer", StandardIds.String, "The guard's answer")];
-            MethodNode method = builder.AddMethod(node, $"{unit.Name}/{name}", name, (caller, _, arguments) => Ask(kind, unit.Name, last, caller, arguments), roles, inputs, outputs, description);
-            method.Refused = (caller, status) => Note(kind, unit.Name, caller, status);
+            MethodNode method = builder.AddMethod(node, $"{unit.Name}/{name}", name, (caller, _, arguments) => Ask(kind, unit.Name, last, caller, arguments[0].AsString), roles, [Reason], [Answer], description);
+            method.Refused = (caller, status) => calls.Note($"{kind} {unit.Name}", caller, status);
             if (string.Equals(kind, "reset", StringComparison.Ordinal) && !unit.RemoteReset)
             {
                 method.Handler = null;
             }
         }
+    }
+
+    private void AddClassify(Node node, string unit, VariableNode last)
+    {
+        Argument spurious = SpaceBuilder.Scalar("Spurious", StandardIds.Boolean, "True: nothing was wrong. False: the trip had a cause");
+        MethodNode method = builder.AddMethod(
+            node, unit + "/ClassifyTrip", "ClassifyTrip", (caller, _, arguments) => Classify(unit, last, caller, arguments), Operators, [Person, Reason, spurious], [Answer],
+            "Say what the latest trip was, for its counters; changes nothing else");
+        method.Refused = (caller, status) => calls.Note("classify " + unit, caller, status);
     }
 
     private static readonly (string Name, string Kind, string Description, CallerRoles Roles)[] Kinds =
@@ -63,59 +66,14 @@ internal sealed class UnitMethods : IDisposable
         ("Reset", "reset", "Clear a latched trip whose cause is gone; never starts heating", CallerRoles.Supervisor),
     ];
 
-    private CallMethodResult Ask(string kind, string unit, VariableNode last, CallerContext caller, Variant[] arguments)
+    private CallMethodResult Ask(string kind, string unit, VariableNode last, CallerContext caller, string? reason) =>
+        calls.Refusal($"{kind} {unit}", caller, GuardCalls.IsText(reason))
+        ?? calls.Ask(new GuardRequest(kind, unit, "", reason!), last, caller);
+
+    private CallMethodResult Classify(string unit, VariableNode last, CallerContext caller, Variant[] arguments)
     {
-        string reason = arguments[0].AsString ?? "";
-        if (reason.Length is 0 or > TextCharactersMax)
-        {
-            Note(kind, unit, caller, StatusCode.BadInvalidArgument);
-            return new CallMethodResult { StatusCode = StatusCode.BadInvalidArgument, InputArgumentResults = [StatusCode.BadOutOfRange] };
-        }
-
-        if (!_calls.Wait(0))
-        {
-            Note(kind, unit, caller, StatusCode.BadResourceUnavailable);
-            return new CallMethodResult { StatusCode = StatusCode.BadResourceUnavailable };
-        }
-
-        try
-        {
-            GuardReply reply = _requests.Ask(kind, unit, Person(caller), reason);
-            last.Set(new Variant($"{kind}: {reply.Message}"), UaDateTime.FromUtc(DateTime.UtcNow));
-            return new CallMethodResult { StatusCode = Status(reply.Outcome), OutputArguments = [new Variant(reply.Message)] };
-        }
-        finally
-        {
-            _calls.Release();
-        }
+        (string? person, string? reason) = (arguments[0].AsString, arguments[1].AsString);
+        return calls.Refusal("classify " + unit, caller, GuardCalls.IsText(person), GuardCalls.IsText(reason), true)
+            ?? calls.Ask(new GuardRequest("classify", unit, person!, reason!) { Class = arguments[2].AsBoolean ? "spurious" : "genuine" }, last, caller);
     }
-
-    // Refused here, so the guard was not asked; its journal has it all the same.
-    private void Note(string kind, string unit, CallerContext caller, StatusCode status) =>
-        _notes.Add(Person(caller), $"{kind} {unit} refused by the publisher: {Why(status)}");
-
-    private static string Person(CallerContext caller)
-    {
-        string person = $"{caller.UserName ?? "anonymous"} over OPC UA, session {caller.SessionName}";
-        return person.Length > TextCharactersMax ? person[..TextCharactersMax] : person;
-    }
-
-    private static string Why(StatusCode status) => status switch
-    {
-        StatusCode.BadUserAccessDenied => "the role is missing",
-        StatusCode.BadNotExecutable => "not allowed from afar on this site",
-        StatusCode.BadResourceUnavailable => "too many requests at once",
-        StatusCode.BadArgumentsMissing or StatusCode.BadTooManyArguments or StatusCode.BadInvalidArgument => "the reason is missing, too long or not a text",
-        _ => $"status 0x{(uint)status:x8}",
-    };
-
-    private static StatusCode Status(GuardOutcome outcome) => outcome switch
-    {
-        GuardOutcome.Accepted => StatusCode.Good,
-        GuardOutcome.Refused => StatusCode.BadInvalidState,
-        GuardOutcome.Busy => StatusCode.BadResourceUnavailable,
-        GuardOutcome.Denied => StatusCode.BadUserAccessDenied,
-        GuardOutcome.Invalid => StatusCode.BadInvalidArgument,
-        _ => StatusCode.BadNotConnected,
-    };
 }

@@ -14,37 +14,49 @@ namespace EdgeGuard.Publication.Site;
 /// same reading keeps its stamp from scan to scan, although both figures are rounded. A
 /// reading that is bad has no such moment; its stamp is that of the scan in which the status changed.
 /// </summary>
-internal sealed class UnitWriter(UnitNodes nodes)
+internal sealed class UnitWriter
 {
     // Time and age are whole milliseconds, the lateness of the scan too: the difference wavers by less than this.
     private const int RoundingMs = 3;
 
+    private readonly UnitNodes _nodes;
+    private readonly BypassWriter?[] _bypasses;
     private readonly (uint Status, UaDateTime Since)[] _bad = new (uint, UaDateTime)[SignalRoles.Count];
     private readonly long[] _readUnixMs = new long[SignalRoles.Count];
 
-    public void Write(ScanRingRecord record, UaDateTime now)
+    public UnitWriter(UnitNodes nodes, int unit)
+    {
+        _nodes = nodes;
+        _bypasses = new BypassWriter?[nodes.Interlocks.Length];
+        for (int id = 0; id < _bypasses.Length; id++)
+        {
+            _bypasses[id] = nodes.Interlocks[id]?.Bypass is { } bypass ? new BypassWriter(bypass, unit, (FunctionId)id) : null;
+        }
+    }
+
+    public void Write(ScanRingRecord record, ScanRingReader ring, UaDateTime now)
     {
         UaDateTime scan = Earlier(UaDateTime.FromUnixMs(record.UtcUnixMs), now);
-        Set(nodes.State, new Variant((uint)record.State), scan);
-        Set(nodes.FirstOut, new Variant((uint)record.FirstOut), scan);
-        Set(nodes.Permit, new Variant(record.Permit), scan);
-        Set(nodes.PendingDurable, new Variant(record.PendingDurable), scan);
-        Set(nodes.RampHeld, new Variant(record.RampHeld), scan);
-        Set(nodes.PowerProvedOff, new Variant(record.PowerProvedOff), scan);
-        SetNumber(nodes.LedSetpoint, record.LedSetpointC, scan);
-        SetNumber(nodes.ElementSlope, record.ElementSlopeKPerMin, scan);
-        SetNumber(nodes.CoolSlope, record.CoolSlopeKPerMin, scan);
-        Set(nodes.TripCount, new Variant(record.TripCount), scan);
-        Set(nodes.FunctionsEvaluated, new Variant(record.FunctionsEvaluated), scan);
-        for (int role = 0; role < nodes.Signals.Length; role++)
+        Set(_nodes.State, new Variant((uint)record.State), scan);
+        Set(_nodes.FirstOut, new Variant((uint)record.FirstOut), scan);
+        Set(_nodes.Permit, new Variant(record.Permit), scan);
+        Set(_nodes.PendingDurable, new Variant(record.PendingDurable), scan);
+        Set(_nodes.RampHeld, new Variant(record.RampHeld), scan);
+        Set(_nodes.PowerProvedOff, new Variant(record.PowerProvedOff), scan);
+        SetNumber(_nodes.LedSetpoint, record.LedSetpointC, scan);
+        SetNumber(_nodes.ElementSlope, record.ElementSlopeKPerMin, scan);
+        SetNumber(_nodes.CoolSlope, record.CoolSlopeKPerMin, scan);
+        Set(_nodes.TripCount, new Variant(record.TripCount), scan);
+        Set(_nodes.FunctionsEvaluated, new Variant(record.FunctionsEvaluated), scan);
+        for (int role = 0; role < _nodes.Signals.Length; role++)
         {
-            if (nodes.Signals[role] is { } node)
+            if (_nodes.Signals[role] is { } node)
             {
                 WriteSignal(node, role, record.Signals[role], record.UtcUnixMs, now);
             }
         }
 
-        WriteInterlocks(record, scan);
+        WriteInterlocks(record, ring, scan);
         WriteCommands(record, scan);
     }
 
@@ -69,25 +81,26 @@ internal sealed class UnitWriter(UnitNodes nodes)
         node.Set(new DataValue(isFlag ? new Variant(signal.Value != 0) : new Variant(signal.Value), status, read));
     }
 
-    private void WriteInterlocks(ScanRingRecord record, UaDateTime scan)
+    private void WriteInterlocks(ScanRingRecord record, ScanRingReader ring, UaDateTime scan)
     {
-        for (int id = 0; id < nodes.Interlocks.Length; id++)
+        for (int id = 0; id < _nodes.Interlocks.Length; id++)
         {
-            if (nodes.Interlocks[id] is { } interlock)
+            if (_nodes.Interlocks[id] is { } interlock)
             {
                 ref readonly FunctionStatus status = ref record.Functions[id];
                 Set(interlock.State, new Variant((uint)status.State), scan);
                 SetNumber(interlock.Value, status.Value, scan);
                 SetNumber(interlock.Limit, status.Limit, scan);
+                _bypasses[id]?.Write(status, ring, record.UtcUnixMs, scan);
             }
         }
     }
 
     private void WriteCommands(ScanRingRecord record, UaDateTime scan)
     {
-        for (int role = 0; role < nodes.Commands.Length; role++)
+        for (int role = 0; role < _nodes.Commands.Length; role++)
         {
-            if (nodes.Commands[role] is { } command)
+            if (_nodes.Commands[role] is { } command)
             {
                 SetNumber(command, record.Commands[role].Write ? record.Commands[role].Value : double.NaN, scan);
             }

@@ -11,7 +11,7 @@ namespace EdgeGuard.Records.Ring;
 internal sealed class RingLayout
 {
     public const ulong Magic = 0x31474E4952474445; // "EDGRING1" as ASCII, little-endian
-    public const int Version = 2;
+    public const int Version = 3;
     public const int HeaderBytes = 512;
     public const int RunIdBytes = 40;
     public const int DigestBytes = 32;
@@ -67,6 +67,11 @@ internal sealed class RingLayout
     public const int LinkRoundTripMaxAt = 120;
     public const int LinkBytes = 128;
 
+    // Who bypassed a function: sequence word, length, text.
+    public const int PersonLengthAt = 8;
+    public const int PersonTextAt = 10;
+    public const int PersonBytes = 128;
+
     // One record of a unit and scan; the sequence word comes first.
     public const int SequenceAt = 0;
     public const int ScanAt = 8;
@@ -117,7 +122,8 @@ internal sealed class RingLayout
         LinkCount = linkCount;
         NamesBytes = namesBytes;
         LinksAt = (HeaderBytes + namesBytes + 63) / 64 * 64;
-        RecordsAt = LinksAt + ((long)linkCount * LinkBytes);
+        PersonsAt = LinksAt + ((long)linkCount * LinkBytes);
+        RecordsAt = PersonsAt + ((long)unitCount * FunctionIds.Count * PersonBytes);
         EventsAt = RecordsAt + ((long)unitCount * scanCapacity * RecordBytes);
         FileBytes = EventsAt + ((long)eventCapacity * EventBytes);
     }
@@ -134,6 +140,8 @@ internal sealed class RingLayout
 
     public long LinksAt { get; }
 
+    public long PersonsAt { get; }
+
     public long RecordsAt { get; }
 
     public long EventsAt { get; }
@@ -142,6 +150,9 @@ internal sealed class RingLayout
 
     /// <summary>Offset of the figures of a link.</summary>
     public long LinkAt(int link) => LinksAt + ((long)link * LinkBytes);
+
+    /// <summary>Offset of the person who bypassed a function of a unit.</summary>
+    public long PersonAt(int unit, FunctionId function) => PersonsAt + ((((long)unit * FunctionIds.Count) + (int)function) * PersonBytes);
 
     /// <summary>Offset of the record of a unit in the n-th scan written.</summary>
     public long RecordAt(long ordinal, int unit) => RecordsAt + (((ordinal % ScanCapacity * UnitCount) + unit) * RecordBytes);

@@ -108,6 +108,24 @@ public sealed class ScanRingReader : IDisposable
         return RingLinkWords.Read(_map, _layout.LinkAt(link));
     }
 
+    /// <summary>Who bypassed a function last; empty when nobody did since the guard started.</summary>
+    /// <param name="unit">Index of the unit.</param>
+    /// <param name="function">The function.</param>
+    public string ReadBypassPerson(int unit, FunctionId function)
+    {
+        const int Attempts = 16;
+        ArgumentOutOfRangeException.ThrowIfNegative(unit);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, _layout.UnitCount);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((int)function, FunctionIds.Count);
+        string? person = null;
+        for (int i = 0; i < Attempts && person is null; i++)
+        {
+            person = RingPersons.TryRead(_map, _layout.PersonAt(unit, function));
+        }
+
+        return person ?? "";
+    }
+
     /// <summary>Whether the guard was started again since this reader opened: the path now holds another run.</summary>
     public bool WasReplaced()
     {

@@ -81,6 +81,18 @@ public sealed class ScanRingWriter : IDisposable
         Volatile.Write(ref _map.Word(RingLayout.ScansWrittenAt), _scans);
     }
 
+    /// <summary>Writes who bypassed a function, before the scan in which the bypass takes effect. Scan thread only.</summary>
+    /// <param name="unit">Index of the unit.</param>
+    /// <param name="function">The function.</param>
+    /// <param name="person">Who; what does not fit in 118 bytes of UTF-8 is cut off.</param>
+    public void WriteBypassPerson(int unit, FunctionId function, ReadOnlySpan<char> person)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(unit);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, _layout.UnitCount);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((int)function, FunctionIds.Count);
+        RingPersons.Write(_map, _layout.PersonAt(unit, function), person);
+    }
+
     /// <inheritdoc/>
     public void Dispose() => _map.Dispose();
 

@@ -41,7 +41,7 @@ internal sealed class GuardParts : IDisposable
         Field = BuildField(plan, options, clock);
         _desk = new RequestDesk(plan.Site.Units.Count, JournalPort);
         Board = new StatusBoard(plan.Site.Units.Count);
-        Copies = new RecordCopies(plan, Field.Workers, runId, utcNowMs(), options.Conductor is not null);
+        Copies = new RecordCopies(plan, Field.Workers, _desk.Bypasses, runId, utcNowMs(), options.Conductor is not null);
         FirstScanUs = clock.NowUs + (StartDelayMs * 1000L);
         Loop = BuildLoop(plan, options, clock);
         var status = new GuardStatus(plan, options.Version, Board, Journal, Field, Loop.Statistics, Allocations);

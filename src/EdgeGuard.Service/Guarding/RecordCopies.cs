@@ -17,11 +17,12 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
 
     private readonly ScanRingWriter _ring;
     private readonly LinkCopies _links;
+    private readonly BypassPersons _bypasses;
     private readonly long _periodUs;
 
-    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, string runId, long startUtcMs, bool conducted)
+    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, BypassPersons bypasses, string runId, long startUtcMs, bool conducted)
     {
-        _links = new LinkCopies(links);
+        (_links, _bypasses) = (new LinkCopies(links), bypasses);
         _periodUs = plan.Site.ScanMs * 1000L;
         _ring = new ScanRingWriter(new ScanRingOptions
         {
@@ -62,6 +63,11 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
             Overruns = Statistics.Overruns,
             TailDropped = Tail.Dropped,
         };
+        while (_bypasses.TryTake(out int unit, out FunctionId function, out string person))
+        {
+            _ring.WriteBypassPerson(unit, function, person);
+        }
+
         _ring.Write(scan, output, live, _links.Collect());
         Tail.TryRecord(scan);
     }

@@ -29,6 +29,7 @@ public sealed class RequestDesk : IRequestPort, IDisposable
     private readonly int[] _taken;
     private readonly long[] _pending;
     private readonly long[] _current;
+    private readonly RequestOrder?[] _order;
     private readonly GuardEvent[] _decision;
     private readonly AutoResetEvent[] _decided;
     private long _lastId;
@@ -40,13 +41,18 @@ public sealed class RequestDesk : IRequestPort, IDisposable
         _taken = new int[unitCount];
         _pending = new long[unitCount];
         _current = new long[unitCount];
+        _order = new RequestOrder?[unitCount];
         _decision = new GuardEvent[unitCount];
+        Bypasses = new BypassPersons(unitCount);
         _decided = new AutoResetEvent[unitCount];
         for (int i = 0; i < unitCount; i++)
         {
             _decided[i] = new AutoResetEvent(initialState: false);
         }
     }
+
+    /// <summary>Who bypassed what, for the ring.</summary>
+    public BypassPersons Bypasses { get; }
 
     /// <summary>Journals a request and puts it into the unit's slot.</summary>
     /// <returns>The request's identity, or <see cref="Busy"/> or <see cref="Unrecorded"/>.</returns>
@@ -60,6 +66,7 @@ public sealed class RequestDesk : IRequestPort, IDisposable
 
         long id = NextId();
         _decided[order.Unit].Reset();
+        _order[order.Unit] = order;
         Volatile.Write(ref _current[order.Unit], id);
         if (!_journal.Received(order, id) && order.Kind != RequestKind.Stop)
         {
@@ -121,6 +128,11 @@ public sealed class RequestDesk : IRequestPort, IDisposable
         if ((uint)unit < (uint)_current.Length && Volatile.Read(ref _current[unit]) == decision.Detail)
         {
             _decision[unit] = decision;
+            if (decision.Id == EventId.RequestAccepted && _order[unit] is { Kind: RequestKind.Bypass } order)
+            {
+                Bypasses.Set(unit, order.Function, order.Person);
+            }
+
             if (Volatile.Read(ref _taken[unit]) == Unattended)
             {
                 Volatile.Write(ref _taken[unit], 0);

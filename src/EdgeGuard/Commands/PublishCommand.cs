@@ -81,6 +81,7 @@ internal static class PublishCommand
     {
         Site = site.Table,
         LinkNames = [.. site.Links.Select(static l => l.Name)],
+        ProofTests = ProofTests(site),
         SiteDigest = Convert.FromHexString(site.SettingsDigest),
         RingPath = Path.Combine(site.DataFolder, GuardHost.RingFolder, GuardHost.RingFile),
         JournalHeadPath = Path.Combine(site.DataFolder, GuardHost.JournalFolder, JournalHeadFile),
@@ -95,6 +96,10 @@ internal static class PublishCommand
         Requests = new SocketGuardRequests(site.DataFolder),
         AllowNone = allowNone || IPAddress.IsLoopback(endPoint.Address),
     };
+
+    private static Dictionary<string, ProofTestFacts> ProofTests(SiteConfiguration site) => site.Table.Units
+        .Zip(site.Units, static (table, unit) => (table.Name, Facts: new ProofTestFacts(unit.ProofTest?.Date, ProofTestDates.Due(unit))))
+        .ToDictionary(static u => u.Name, static u => u.Facts, StringComparer.Ordinal);
 
     private static string Cause(SocketException e) => e.SocketErrorCode switch
     {

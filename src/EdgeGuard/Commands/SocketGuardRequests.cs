@@ -10,11 +10,11 @@ internal sealed class SocketGuardRequests(string dataFolder) : IGuardRequests
 {
     private const int LimitMs = RequestLimits.DecisionLimitMs + RequestLimits.ReceiveLimitMs;
 
-    public GuardReply Ask(string kind, string unit, string person, string reason)
+    public GuardReply Ask(GuardRequest request)
     {
         try
         {
-            byte[] line = RequestClient.Exchange(dataFolder, new RequestMessage { Kind = kind, Unit = unit, Person = person, Reason = reason }, LimitMs);
+            byte[] line = RequestClient.Exchange(dataFolder, Message(request), LimitMs);
             RequestAnswer? answer = line.Length == 0 ? null : JsonSerializer.Deserialize(line, RequestJson.Default.RequestAnswer);
             return answer is null ? new GuardReply(GuardOutcome.Unavailable, "the guard gave no answer") : new GuardReply(Outcome(answer.Result), answer.Message);
         }
@@ -35,6 +35,17 @@ internal sealed class SocketGuardRequests(string dataFolder) : IGuardRequests
             // No guard, no journal.
         }
     }
+
+    private static RequestMessage Message(GuardRequest request) => new()
+    {
+        Kind = request.Kind,
+        Unit = request.Unit,
+        Person = request.Person,
+        Reason = request.Reason,
+        Function = request.Function,
+        Minutes = request.Minutes,
+        Class = request.Class,
+    };
 
     private static GuardOutcome Outcome(string result) => result switch
     {

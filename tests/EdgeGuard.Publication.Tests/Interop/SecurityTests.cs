@@ -76,6 +76,54 @@ public sealed class SecurityTests
         Assert.Contains("stop N-1 refused by the publisher: the role is missing", refusal.Body, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void A_function_is_bypassed_from_afar_with_person_and_time_and_the_client_sees_who_and_until_when()
+    {
+        using var folder = new TestFolder();
+        using PlantChild plant = PlantChild.Start(folder, "N-1");
+        string site = TestSite.N1(plant.Ports[0]).Quick().With("\"watchdogMs\": 2000,", "\"watchdogMs\": 2000, \"bypass\": { \"flow\": true, \"maxMinutes\": 60 },").Write(folder.File("site"));
+        using GuardChild guard = GuardChild.Start(folder, site);
+        AddUser(site, "anna", "engineer", "pellets-650");
+        using var publisher = new PublisherChild(folder, site);
+        using var client = new NodeClient(folder.Path);
+        Connect(client, publisher.Port, "None", "None", "anna", "pellets-650");
+        JsonElement tooLong = Interlock(client, "FLOW", "Bypass", "Ines", "meter is changed", 61);
+        Assert.Equal("BadInvalidState", tooLong.GetProperty("name").GetString());
+        Assert.Equal("BadNotExecutable", Interlock(client, "ELEM", "Bypass", "Ines", "meter is changed", 10).GetProperty("name").GetString());
+
+        long before = DateTimeOffset.UtcNow.ToUnixTimeMilliseconds();
+        Assert.Equal("Good", Interlock(client, "FLOW", "Bypass", "Ines", "meter is changed", 10).GetProperty("name").GetString());
+        client.Subscribe();
+        client.Monitor("ns=2;s=N-1/FLOW/Bypassed");
+        client.AwaitChange("ns=2;s=N-1/FLOW/Bypassed", static e => e.GetProperty("value").ValueKind == JsonValueKind.True);
+        JsonElement[] told = client.Read("ns=2;s=N-1/FLOW/BypassedBy", "ns=2;s=N-1/FLOW/BypassedUntil", "ns=2;s=N-1/ProofTestDue", "ns=2;s=/links/n1/State", "ns=2;s=/links/n1/Answers", "ns=2;s=/links/n1/RoundTripLast/EngineeringUnits");
+        Assert.StartsWith("Ines, anna over OPC UA", told[0].GetProperty("value").GetString(), StringComparison.Ordinal);
+        Assert.InRange(told[1].GetProperty("value").GetDateTimeOffset().ToUnixTimeMilliseconds() - before, 599_000, 660_000);
+
+        // The proof test of the example was on 2026-01-15 and is due within 366 days.
+        Assert.Equal(new DateTimeOffset(2027, 1, 16, 0, 0, 0, TimeSpan.Zero), told[2].GetProperty("value").GetDateTimeOffset());
+
+        // The link the guard polls is up and answers; UNECE code C26 (millisecond) as a number.
+        Assert.True(told[3].GetProperty("value").GetBoolean());
+        Assert.True(long.Parse(told[4].GetProperty("value").ToString(), System.Globalization.CultureInfo.InvariantCulture) > 0);
+        Assert.Equal(0x433236, told[5].GetProperty("value").GetProperty("unitId").GetInt32());
+
+        Assert.Equal("Good", Interlock(client, "FLOW", "Unbypass", "Ines", "meter is back").GetProperty("name").GetString());
+        client.AwaitChange("ns=2;s=N-1/FLOW/Bypassed", static e => e.GetProperty("value").ValueKind == JsonValueKind.False);
+        JournalRecord begun = JournalLines.Read(guard.Data).Single(static r => r["event"] == "bypass-begun");
+        Assert.Equal("FLOW", begun["function"]);
+        Assert.Contains(JournalLines.Read(guard.Data), static r => r["event"] == "bypass-ended");
+        Assert.Contains(JournalLines.Read(guard.Data), static r => r["reason"] == "meter is changed" && r["person"]!.StartsWith("Ines, anna over OPC UA", StringComparison.Ordinal));
+    }
+
+    private static JsonElement Interlock(NodeClient client, string function, string method, params object[] arguments) => client.Ask(new JsonObject
+    {
+        ["cmd"] = "call",
+        ["object"] = "ns=2;s=N-1/" + function,
+        ["method"] = $"ns=2;s=N-1/{function}/{method}",
+        ["args"] = new JsonArray([.. arguments.Select(static a => a is int number ? JsonValue.Create(number) : JsonValue.Create((string)a))]),
+    });
+
     private static void Connect(NodeClient client, int port, string policy, string mode, string? user = null, string? password = null)
     {
         JsonElement answer = client.Connect(port, policy, mode, user, password);

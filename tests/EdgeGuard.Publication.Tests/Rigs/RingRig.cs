@@ -64,6 +64,14 @@ internal sealed class RingRig : IDisposable
 
     public void Scan() => Scan(Utc());
 
+    /// <summary>Puts a function of N-1 under bypass, as the guard would.</summary>
+    public void Bypass(FunctionId function, string person, int secondsLeft)
+    {
+        _writer!.WriteBypassPerson(0, function, person);
+        Output.Units[0].Functions[(int)function].Bypassed = secondsLeft > 0;
+        Output.Units[0].Functions[(int)function].BypassSecondsLeft = secondsLeft;
+    }
+
     /// <summary>Makes it a ring of another version, as a guard of another installation would write it.</summary>
     public void SetVersion(int version)
     {

@@ -65,7 +65,7 @@ public sealed class GoldenSiteTests
 
     private sealed class NoRequests : IGuardRequests
     {
-        public GuardReply Ask(string kind, string unit, string person, string reason) => new(GuardOutcome.Unavailable, "no guard");
+        public GuardReply Ask(GuardRequest request) => new(GuardOutcome.Unavailable, "no guard");
 
         public void Note(string person, string reason)
         {

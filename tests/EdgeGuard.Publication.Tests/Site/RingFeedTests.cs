@@ -27,7 +27,7 @@ public sealed class RingFeedTests : IDisposable
     public RingFeedTests()
     {
         StandardNodes.Load(_space);
-        _nodes = new SiteSpaceBuilder(new SpaceBuilder(_space), RingRig.Site, RingRig.LinkNames).Build();
+        _nodes = new SiteSpaceBuilder(new SpaceBuilder(_space), RingRig.Site, RingRig.LinkNames, new Dictionary<string, ProofTestFacts>(StringComparer.Ordinal)).Build();
         _feed = new RingFeed(
             new FeedOptions { Site = RingRig.Site, LinkNames = RingRig.LinkNames, SiteDigest = RingRig.Digest, RingPath = _ring.RingPath, JournalHeadPath = _ring.HeadPath, LateMs = 1_000, LostMs = 10_000, Log = _log }, _nodes, _nowMs);
     }
@@ -247,6 +247,36 @@ public sealed class RingFeedTests : IDisposable
         Assert.Equal(StatusCode.BadNoData, Value("N-1/ElementSlope").Status);
         Assert.Equal((3L, 90.0, 86.0), (Value("N-1/FLOW/State").Value.AsInteger, Value("N-1/FLOW/Value").Value.AsDouble, Value("N-1/FLOW/Limit").Value.AsDouble));
         Assert.Equal((StatusCode.BadNoData, StatusCode.Good), (Value("N-1/NORS/Value").Status, Value("N-1/NORS/Limit").Status));
+    }
+
+    [Fact]
+    public void A_bypass_tells_who_and_until_when_without_wavering_and_ends()
+    {
+        _ring.Start();
+        _ring.Scan(NowUnixMs - 5_000);
+        Poll();
+        Assert.Equal((false, StatusCode.BadNoData, StatusCode.BadNoData), (Value("N-1/FLOW/Bypassed").Value.AsBoolean, Value("N-1/FLOW/BypassedBy").Status, Value("N-1/FLOW/BypassedUntil").Status));
+        _ring.Bypass(FunctionId.Flow, "Ines, anna over OPC UA", 600);
+        _ring.Scan(NowUnixMs - 4_000);
+        Poll();
+        Assert.Equal((true, "Ines, anna over OPC UA"), (Value("N-1/FLOW/Bypassed").Value.AsBoolean, Value("N-1/FLOW/BypassedBy").Value.AsString));
+        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs - 4_000 + 600_000), Value("N-1/FLOW/BypassedUntil").Value.AsDateTime);
+
+        // 100 ms later the seconds left, rounded up, are the same: the end does not move.
+        _ring.Scan(NowUnixMs - 3_900);
+        Poll();
+        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs - 4_000 + 600_000), Value("N-1/FLOW/BypassedUntil").Value.AsDateTime);
+
+        // Somebody else prolongs it.
+        _ring.Bypass(FunctionId.Flow, "Ole", 1_200);
+        _ring.Scan(NowUnixMs - 3_800);
+        Poll();
+        Assert.Equal(("Ole", UaDateTime.FromUnixMs(NowUnixMs - 3_800 + 1_200_000)), (Value("N-1/FLOW/BypassedBy").Value.AsString, Value("N-1/FLOW/BypassedUntil").Value.AsDateTime));
+        _ring.Bypass(FunctionId.Flow, "Ole", 0);
+        _ring.Scan(NowUnixMs - 3_700);
+        Poll();
+        Assert.Equal((false, true, StatusCode.BadNoData), (Value("N-1/FLOW/Bypassed").Value.AsBoolean, Value("N-1/FLOW/BypassedBy").Value.IsNull, Value("N-1/FLOW/BypassedUntil").Status));
+        Assert.Null(_space.Find(new NodeId(2, "N-1/COMM/Bypassed")));
     }
 
     [Fact]

@@ -142,6 +142,7 @@ public sealed class ScanRingTests
         for (int i = 0; i < 100_000; i++)
         {
             writer.Write(scan, output, default, links);
+            writer.WriteBypassPerson(1, FunctionId.Flow, "Zoë Weiß");
         }
 
         Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
@@ -195,9 +196,31 @@ public sealed class ScanRingTests
         Assert.Throws<ArgumentOutOfRangeException>(() => reader.ReadLink(2));
     }
 
+    [Fact]
+    public void Who_bypassed_a_function_comes_back_and_a_long_name_is_cut_at_a_whole_character()
+    {
+        using var folder = new TempFolder();
+        using ScanRingWriter writer = NewWriter(folder.File("scan.ring"));
+        using var reader = new ScanRingReader(folder.File("scan.ring"));
+        Assert.Equal("", reader.ReadBypassPerson(1, FunctionId.Flow));
+        writer.WriteBypassPerson(1, FunctionId.Flow, "Zoë Weiß");
+        writer.WriteBypassPerson(0, FunctionId.Flow, "another");
+        Assert.Equal("Zoë Weiß", reader.ReadBypassPerson(1, FunctionId.Flow));
+        Assert.Equal("", reader.ReadBypassPerson(1, FunctionId.Elem));
+
+        // 118 bytes: 39 characters of three bytes are 117, the fortieth does not fit.
+        writer.WriteBypassPerson(1, FunctionId.Flow, new string('\u20ac', 60));
+        Assert.Equal(new string('\u20ac', 39), reader.ReadBypassPerson(1, FunctionId.Flow));
+        writer.WriteBypassPerson(1, FunctionId.Flow, "x");
+        Assert.Equal("x", reader.ReadBypassPerson(1, FunctionId.Flow));
+        Assert.Throws<ArgumentOutOfRangeException>(() => writer.WriteBypassPerson(2, FunctionId.Flow, "x"));
+        Assert.Throws<ArgumentOutOfRangeException>(() => reader.ReadBypassPerson(0, (FunctionId)FunctionIds.Count));
+    }
+
     [Theory]
     [InlineData(1)]
-    [InlineData(3)]
+    [InlineData(2)]
+    [InlineData(4)]
     public void A_ring_of_another_version_is_told_and_not_misread(int version)
     {
         using var folder = new TempFolder();
@@ -207,7 +230,7 @@ public sealed class ScanRingTests
         BinaryPrimitives.WriteInt32LittleEndian(other.AsSpan(8), version);
         File.WriteAllBytes(path, other);
         var e = Assert.Throws<InvalidDataException>(() => new ScanRingReader(path));
-        Assert.Equal($"{path}: version {version}; expected 2; guard and reader are of different versions: run both from the same installation", e.Message);
+        Assert.Equal($"{path}: version {version}; expected 3; guard and reader are of different versions: run both from the same installation", e.Message);
     }
 
     private static ScanRingWriter NewWriter(string path, int scans = 16, string run = RecordsSite.RunId) => new(new ScanRingOptions

@@ -7,8 +7,6 @@ namespace EdgeGuard.Service.Configuration.Building;
 /// <summary>What is allowed but should be known, one sentence each.</summary>
 internal static class SiteNotes
 {
-    private const int ProofTestIntervalDays = 366; // at least annually: common practice
-
     public static IReadOnlyList<string> Of(SiteDraft site)
     {
         var notes = new List<string>();
@@ -83,7 +81,7 @@ internal static class SiteNotes
     {
         if (unit.ProofTest.Date("date") is { } tested)
         {
-            if (site.Today.DayNumber - tested.DayNumber > ProofTestIntervalDays)
+            if (site.Today.DayNumber - tested.DayNumber > ProofTestDates.IntervalDays)
             {
                 notes.Add($"{unit.Name}: the latest proof test of {tested:yyyy-MM-dd} is more than a year old.");
             }

@@ -1,0 +1,18 @@
+namespace EdgeGuard.Publication;
+
+/// <summary>A request of a person to the guard.</summary>
+/// <param name="Kind">"acknowledge", "reset", "start", "stop", "cool", "bypass", "unbypass" or "classify".</param>
+/// <param name="Unit">Name of the unit.</param>
+/// <param name="Person">Who asks, for the journal.</param>
+/// <param name="Reason">Why.</param>
+public sealed record GuardRequest(string Kind, string Unit, string Person, string Reason)
+{
+    /// <summary>Code of the function for "bypass" and "unbypass", else null.</summary>
+    public string? Function { get; init; }
+
+    /// <summary>Minutes for "bypass", else null.</summary>
+    public int? Minutes { get; init; }
+
+    /// <summary>"genuine" or "spurious" for "classify", else null.</summary>
+    public string? Class { get; init; }
+}
