@@ -16,9 +16,17 @@ internal static class Program
                 return BenchHost.Run(int.Parse(items, System.Globalization.CultureInfo.InvariantCulture));
             case ["run", .. var options]:
                 return BenchRun.Run(RunOptions.Parse(options));
+            case ["modbus", .. var options]:
+                return Modbus.ModbusBench.Run(Modbus.ModbusBenchOptions.Parse(options));
+            case ["modbus-host"]:
+                return Modbus.ModbusHost.Run();
+            case ["modbus-client", var port, var registers, var seconds, var server]:
+                return Modbus.ModbusClientLoad.Run(Number(port), Number(registers), Number(seconds), Number(server));
             default:
-                Console.Error.WriteLine("usage: EdgeGuard.Benchmarks run [--rounds N] [--seconds S] [--node FOLDER] [--only engine|reads|notifications|idle] | host ITEMS");
+                Console.Error.WriteLine("usage: EdgeGuard.Benchmarks run [--rounds N] [--seconds S] [--node FOLDER] [--only engine|reads|notifications|idle] | host ITEMS | modbus --native FILE [--rounds N] [--seconds S]");
                 return UsageExit;
         }
     }
+
+    private static int Number(string text) => int.Parse(text, System.Globalization.CultureInfo.InvariantCulture);
 }

@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using System.Runtime.InteropServices;
 
 namespace EdgeGuard.Modbus.Pdu;
 
@@ -8,18 +9,28 @@ public static class PduRegisters
     /// <summary>Writes <paramref name="words"/> to the first bytes of <paramref name="bytes"/>.</summary>
     public static void Pack(ReadOnlySpan<ushort> words, Span<byte> bytes)
     {
-        for (int i = 0; i < words.Length; i++)
+        Span<ushort> wire = MemoryMarshal.Cast<byte, ushort>(bytes[..(2 * words.Length)]);
+        if (BitConverter.IsLittleEndian)
         {
-            BinaryPrimitives.WriteUInt16BigEndian(bytes[(2 * i)..], words[i]);
+            BinaryPrimitives.ReverseEndianness(words, wire);
+        }
+        else
+        {
+            words.CopyTo(wire);
         }
     }
 
     /// <summary>Reads as many registers as <paramref name="words"/> has places.</summary>
     public static void Unpack(ReadOnlySpan<byte> bytes, Span<ushort> words)
     {
-        for (int i = 0; i < words.Length; i++)
+        ReadOnlySpan<ushort> wire = MemoryMarshal.Cast<byte, ushort>(bytes[..(2 * words.Length)]);
+        if (BitConverter.IsLittleEndian)
         {
-            words[i] = BinaryPrimitives.ReadUInt16BigEndian(bytes[(2 * i)..]);
+            BinaryPrimitives.ReverseEndianness(wire, words);
+        }
+        else
+        {
+            wire.CopyTo(words);
         }
     }
 }

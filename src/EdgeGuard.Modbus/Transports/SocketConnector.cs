@@ -4,7 +4,7 @@ using System.Net.Sockets;
 namespace EdgeGuard.Modbus.Transports;
 
 /// <summary>
-/// Opens a TCP connection within a deadline, set up for field traffic: no delay for small frames, never blocking, and
+/// Opens a TCP connection within a deadline, set up for field traffic: no delay for small frames, and
 /// keep-alive, so that a half-open connection is found while nothing is asked.
 /// </summary>
 internal static class SocketConnector
@@ -13,14 +13,24 @@ internal static class SocketConnector
     private const int KeepAliveIntervalS = 2;
     private const int KeepAliveRetryCount = 3;
 
-    /// <summary>Connects; throws <see cref="LinkOpenException"/> when refused or not reached in time.</summary>
+    /// <summary>Connects; throws <see cref="LinkOpenException"/> when refused or not reached in time. On Linux the socket has never been non-blocking.</summary>
     public static Socket Connect(IPEndPoint endPoint, Deadline deadline)
     {
         Socket socket = new(endPoint.AddressFamily, SocketType.Stream, ProtocolType.Tcp);
         try
         {
             Prepare(socket);
-            ConnectWithin(socket, endPoint, deadline);
+            if (OperatingSystem.IsLinux())
+            {
+                // Linux bounds connect by the time-out for sending (socket(7)).
+                socket.SendTimeout = Math.Max(1, deadline.RemainingMs());
+                socket.Connect(endPoint);
+            }
+            else
+            {
+                ConnectWithin(socket, endPoint, deadline);
+            }
+
             return socket;
         }
         catch (SocketException e)
@@ -37,7 +47,6 @@ internal static class SocketConnector
 
     private static void Prepare(Socket socket)
     {
-        socket.Blocking = false;
         socket.NoDelay = true;
         socket.SetSocketOption(SocketOptionLevel.Socket, SocketOptionName.KeepAlive, true);
         socket.SetSocketOption(SocketOptionLevel.Tcp, SocketOptionName.TcpKeepAliveTime, KeepAliveTimeS);
@@ -47,25 +56,25 @@ internal static class SocketConnector
 
     private static void ConnectWithin(Socket socket, IPEndPoint endPoint, Deadline deadline)
     {
+        socket.Blocking = false;
         try
         {
             socket.Connect(endPoint);
-            return;
         }
         catch (SocketException e) when (e.SocketErrorCode is SocketError.WouldBlock or SocketError.InProgress)
         {
-            // Under way; the wait below bounds it.
+            if (!SocketWait.Until(socket, SelectMode.SelectWrite, deadline))
+            {
+                throw new SocketException((int)SocketError.TimedOut);
+            }
+
+            int error = (int)socket.GetSocketOption(SocketOptionLevel.Socket, SocketOptionName.Error)!;
+            if (error != 0)
+            {
+                throw new SocketException(error);
+            }
         }
 
-        if (!SocketWait.Until(socket, SelectMode.SelectWrite, deadline))
-        {
-            throw new SocketException((int)SocketError.TimedOut);
-        }
-
-        int error = (int)socket.GetSocketOption(SocketOptionLevel.Socket, SocketOptionName.Error)!;
-        if (error != 0)
-        {
-            throw new SocketException(error);
-        }
+        socket.Blocking = true;
     }
 }

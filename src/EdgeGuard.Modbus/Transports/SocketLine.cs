@@ -17,6 +17,7 @@ internal sealed class SocketLine : ISerialLine
     {
         Close();
         _socket = SocketConnector.Connect(_endPoint, Deadline.After(timeoutMs));
+        _socket.Blocking = false; // the pauses of an RTU line are waited for apart from the bytes
     }
 
     public void Close()

@@ -16,7 +16,7 @@ public sealed class TcpModbusLink : ModbusLink
     private readonly IPEndPoint _endPoint;
     private readonly ClientEngine _engine;
     private readonly ReceiveWindow _window = new(WindowLength);
-    private volatile Socket? _socket;
+    private volatile BoundedSocket? _socket;
     private int _pieceCount;
 
     /// <summary>Makes a link; nothing is opened before <see cref="Connect"/>.</summary>
@@ -42,7 +42,7 @@ public sealed class TcpModbusLink : ModbusLink
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(timeoutMs, 1);
         Close();
-        Socket socket = SocketConnector.Connect(_endPoint, Deadline.After(timeoutMs));
+        BoundedSocket socket = new(SocketConnector.Connect(_endPoint, Deadline.After(timeoutMs)));
         _engine.Reset();
         _window.Clear();
         Tally.Connected();
@@ -52,7 +52,7 @@ public sealed class TcpModbusLink : ModbusLink
     /// <inheritdoc/>
     public override void Close()
     {
-        Socket? socket = _socket;
+        BoundedSocket? socket = _socket;
         _socket = null;
         socket?.Dispose();
     }
@@ -64,7 +64,7 @@ public sealed class TcpModbusLink : ModbusLink
     private protected override bool TryStart(byte unitId, Deadline deadline, out ModbusOutcome failure)
     {
         failure = ModbusOutcome.NotConnected;
-        Socket? socket = _socket;
+        BoundedSocket? socket = _socket;
         if (socket is null)
         {
             return false;
@@ -73,59 +73,48 @@ public sealed class TcpModbusLink : ModbusLink
         Tally.Request();
         _pieceCount = 0;
         ClientStatus status = TakeAll(default);
-        while (status != ClientStatus.Broken && deadline.RemainingMs() > 0)
+        while (status != ClientStatus.Broken && socket.HasReceived)
         {
-            if (!TryReceive(socket, out bool isLost))
+            int count = socket.Receive(_window.MakeRoom(), deadline);
+            if (count <= 0)
             {
-                failure = isLost ? End(ModbusOutcome.ConnectionLost) : ModbusOutcome.None;
-                return !isLost;
+                failure = End(count == 0 ? ModbusOutcome.Timeout : ModbusOutcome.ConnectionLost);
+                return false;
             }
 
+            _window.Commit(count);
             status = TakeAll(default);
         }
 
-        failure = End(status == ClientStatus.Broken ? ModbusOutcome.BadAnswer : ModbusOutcome.Timeout);
-        return false;
+        failure = status == ClientStatus.Broken ? End(ModbusOutcome.BadAnswer) : ModbusOutcome.None;
+        return status != ClientStatus.Broken;
     }
 
     private protected override ModbusResult Finish(Span<ushort> words, Deadline deadline)
     {
-        Socket? socket = _socket;
+        BoundedSocket? socket = _socket;
         if (socket is null)
         {
             return Fail(ModbusOutcome.ConnectionLost);
         }
 
-        try
+        SocketError error = socket.Send(_engine.Request, deadline);
+        if (error != SocketError.Success)
         {
-            SocketError error = SocketWait.SendAll(socket, _engine.Request, deadline);
-            if (error != SocketError.Success)
+            return Fail(error == SocketError.TimedOut ? ModbusOutcome.Timeout : ModbusOutcome.ConnectionLost);
+        }
+
+        // The deadline holds for all pieces together: a peer that drips, or keeps sending late answers, gains nothing.
+        while (true)
+        {
+            int count = socket.Receive(_window.MakeRoom(), deadline);
+            if (count <= 0)
             {
-                return Fail(error == SocketError.TimedOut ? ModbusOutcome.Timeout : ModbusOutcome.ConnectionLost);
+                return Fail(count == 0 ? ModbusOutcome.Timeout : ModbusOutcome.ConnectionLost);
             }
 
-            return AwaitAnswer(socket, words, deadline);
-        }
-        catch (Exception e) when (e is SocketException or ObjectDisposedException)
-        {
-            return Fail(ModbusOutcome.ConnectionLost);
-        }
-    }
-
-    private ModbusResult AwaitAnswer(Socket socket, Span<ushort> words, Deadline deadline)
-    {
-        while (SocketWait.Until(socket, SelectMode.SelectRead, deadline))
-        {
-            if (!TryReceive(socket, out bool isLost))
-            {
-                if (isLost)
-                {
-                    return Fail(ModbusOutcome.ConnectionLost);
-                }
-
-                continue;
-            }
-
+            _window.Commit(count);
+            _pieceCount++;
             switch (TakeAll(words))
             {
                 case ClientStatus.Completed:
@@ -135,32 +124,6 @@ public sealed class TcpModbusLink : ModbusLink
                 default:
                     break;
             }
-
-            if (deadline.RemainingMs() == 0)
-            {
-                break; // a peer that keeps sending late answers must not hold us
-            }
-        }
-
-        return Fail(ModbusOutcome.Timeout);
-    }
-
-    /// <summary>True when bytes came; false with <paramref name="isLost"/> false when there are none now.</summary>
-    private bool TryReceive(Socket socket, out bool isLost)
-    {
-        isLost = false;
-        try
-        {
-            int count = socket.Receive(_window.MakeRoom(), SocketFlags.None, out SocketError error);
-            isLost = error is not (SocketError.Success or SocketError.WouldBlock) || (error == SocketError.Success && count == 0);
-            _window.Commit(count);
-            _pieceCount += count > 0 ? 1 : 0;
-            return count > 0;
-        }
-        catch (Exception e) when (e is SocketException or ObjectDisposedException)
-        {
-            isLost = true;
-            return false;
         }
     }
 

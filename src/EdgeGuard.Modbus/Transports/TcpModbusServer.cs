@@ -77,7 +77,7 @@ public sealed class TcpModbusServer : IDisposable
         {
             listener.Bind(new IPEndPoint(_endPoint.Address, Port != 0 ? Port : _endPoint.Port));
             listener.Listen(Backlog);
-            listener.Blocking = false;
+            listener.ReceiveTimeout = AcceptSliceMs; // of accept too (socket(7)): a client that gave up must not hold the thread
         }
         catch
         {
@@ -163,7 +163,6 @@ public sealed class TcpModbusServer : IDisposable
             return;
         }
 
-        socket.Blocking = false;
         socket.NoDelay = true;
         ModbusServerEngine engine = _options.IsRtuOverTcp ? new RtuServerEngine(_devices) : new ServerEngine(_devices, _options.UnknownUnit);
         TcpServerConnection connection = new(this, _options, socket, engine);

@@ -8,7 +8,7 @@ namespace EdgeGuard.Modbus.Transports;
 /// One client of the server on a thread of its own, so that a slow or hostile client delays nobody else. Fixed
 /// buffers; closes on anything that is not Modbus TCP, on a frame that stalls and on silence.
 /// </summary>
-internal sealed class TcpServerConnection
+internal sealed class TcpServerConnection : IDisposable
 {
     private const int WindowLength = 1024;
     private const int ResyncSilenceMs = 20; // RTU inside TCP: a pause that no network puts into the middle of a frame
@@ -16,7 +16,7 @@ internal sealed class TcpServerConnection
 
     private readonly TcpModbusServer _server;
     private readonly TcpModbusServerOptions _options;
-    private readonly Socket _socket;
+    private readonly BoundedSocket _socket;
     private readonly ModbusServerEngine _engine;
     private readonly ReceiveWindow _window = new(WindowLength);
     private readonly byte[] _output = new byte[OutputLength];
@@ -25,22 +25,14 @@ internal sealed class TcpServerConnection
     {
         _server = server;
         _options = options;
-        _socket = socket;
+        _socket = new BoundedSocket(socket);
         _engine = engine;
     }
 
     /// <summary>Ends the connection from another thread; the own thread wakes up and cleans up.</summary>
-    public void Abort()
-    {
-        try
-        {
-            _socket.Shutdown(SocketShutdown.Both);
-        }
-        catch (Exception e) when (e is SocketException or ObjectDisposedException)
-        {
-            // Already gone.
-        }
-    }
+    public void Abort() => _socket.Abort();
+
+    public void Dispose() => _socket.Dispose();
 
     /// <summary>Body of the thread.</summary>
     public void Run()
@@ -52,13 +44,9 @@ internal sealed class TcpServerConnection
                 _server.Tally.ConnectionClosed();
             }
         }
-        catch (Exception e) when (e is SocketException or ObjectDisposedException)
-        {
-            // The client is gone; nothing is owed to it.
-        }
         finally
         {
-            _socket.Dispose();
+            Dispose();
             _server.Remove(this);
         }
     }
@@ -72,7 +60,13 @@ internal sealed class TcpServerConnection
         {
             bool endsBySilence = _engine.EndsBySilence && !_window.Unread.IsEmpty;
             Deadline wait = endsBySilence ? Deadline.Earlier(Deadline.After(ResyncSilenceMs), deadline) : deadline;
-            if (!SocketWait.Until(_socket, SelectMode.SelectRead, wait))
+            int count = _socket.Receive(_window.MakeRoom(), wait);
+            if (count == BoundedSocket.Lost)
+            {
+                return true;
+            }
+
+            if (count == 0)
             {
                 if (!endsBySilence || !TryEndBySilence())
                 {
@@ -82,17 +76,6 @@ internal sealed class TcpServerConnection
                 isPartial = false;
                 deadline = Deadline.After(_options.IdleTimeoutMs);
                 continue;
-            }
-
-            int count = _socket.Receive(_window.MakeRoom(), SocketFlags.None, out SocketError error);
-            if (error == SocketError.WouldBlock)
-            {
-                continue;
-            }
-
-            if (error != SocketError.Success || count == 0)
-            {
-                return true;
             }
 
             _window.Commit(count);
@@ -154,5 +137,5 @@ internal sealed class TcpServerConnection
     }
 
     private bool TrySend(int count) =>
-        SocketWait.SendAll(_socket, _output.AsSpan(0, count), Deadline.After(_options.StalledFrameTimeoutMs)) == SocketError.Success;
+        _socket.Send(_output.AsSpan(0, count), Deadline.After(_options.StalledFrameTimeoutMs)) == SocketError.Success;
 }

@@ -16,11 +16,12 @@ public sealed class ForeignServerTests
     [InlineData("pymodbus")]
     [InlineData("libmodbus")]
     [InlineData("libmodbus serial")]
+    [InlineData("libmodbus portable serial")] // by System.IO.Ports, as on other systems
     public void All_functions_of_the_foreign_server_work(string name)
     {
         using PtyPair? pair = name.EndsWith("serial", StringComparison.Ordinal) ? new PtyPair() : null;
         using ForeignPeer peer = Start(name, pair);
-        using ModbusLink link = Link(peer, pair);
+        using ModbusLink link = Link(peer, pair, isPortable: name.Contains("portable", StringComparison.Ordinal));
         ushort[] words = new ushort[4];
         Good(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 20, words, TimeoutMs));
         Assert.Equal([20, 21, 22, 23], words);
@@ -82,10 +83,11 @@ public sealed class ForeignServerTests
         _ => new ForeignPeer(PeerPaths.LibModbus, "server-rtu", pair!.Theirs, "19200"),
     };
 
-    private static ModbusLink Link(ForeignPeer peer, PtyPair? pair)
+    private static ModbusLink Link(ForeignPeer peer, PtyPair? pair, bool isPortable = false)
     {
+        SerialLineOptions port = new() { PortName = pair?.Ours ?? "none" };
         ModbusLink link = pair is not null
-            ? new SerialModbusLink(new SerialLineOptions { PortName = pair.Ours })
+            ? isPortable ? new SerialModbusLink(port, new PortsSerialLine(port), new RtuLinkOptions()) : new SerialModbusLink(port)
             : new TcpModbusLink(new IPEndPoint(IPAddress.Loopback, int.Parse(peer.FirstLine, CultureInfo.InvariantCulture)));
         link.Connect(TimeoutMs);
         return link;

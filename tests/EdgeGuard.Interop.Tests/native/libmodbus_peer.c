@@ -4,17 +4,22 @@
  *   libmodbus-peer server-rtu DEVICE BAUD      the same on a serial port; prints "up"
  *   libmodbus-peer client-tcp PORT UNIT        every function once; prints one line each
  *   libmodbus-peer client-rtu DEVICE BAUD UNIT
- *   libmodbus-peer bench PORT REGISTERS SECONDS   reads in turns; prints round trips a second
+ *   libmodbus-peer bench PORT REGISTERS SECONDS PID   reads in turns; prints round trips a second and the
+ *                                             processor time of one, its own and that of the server with this PID, in us
+ *   libmodbus-peer pong REGISTERS              answers 12 bytes with as many as a read of registers has, no protocol; prints its port
+ *   libmodbus-peer ping PORT REGISTERS SECONDS PID    the other side of that; prints the same
  *
  * Holding register a holds a, input register a holds 1000 + a, every third coil and every fifth discrete input is set.
  */
 #include <errno.h>
 #include <modbus/modbus.h>
 #include <netinet/in.h>
+#include <netinet/tcp.h>
 #include <pthread.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/resource.h>
 #include <sys/socket.h>
 #include <time.h>
 #include <unistd.h>
@@ -148,29 +153,115 @@ static double now(void) {
     return (double)t.tv_sec + (double)t.tv_nsec * 1e-9;
 }
 
-static int bench(int port, int registers, double seconds) {
-    modbus_t *ctx = tcp(port);
-    uint16_t words[MODBUS_MAX_READ_REGISTERS];
-    modbus_set_slave(ctx, 1);
+static double own_seconds(void) {
+    struct rusage usage;
+    getrusage(RUSAGE_SELF, &usage);
+    return (double)usage.ru_utime.tv_sec + (double)usage.ru_stime.tv_sec
+        + (double)(usage.ru_utime.tv_usec + usage.ru_stime.tv_usec) * 1e-6;
+}
+
+/* Processor time of another process, all its threads: fields 14 and 15 of /proc/PID/stat, in ticks. */
+static double other_seconds(const char *pid) {
+    char path[64], line[1024];
+    unsigned long user = 0, system = 0;
+    snprintf(path, sizeof path, "/proc/%s/stat", pid);
+    FILE *file = fopen(path, "r");
+    if (file == NULL || fgets(line, sizeof line, file) == NULL) fail(path);
+    fclose(file);
+    sscanf(strrchr(line, ')') + 2, "%*c %*d %*d %*d %*d %*d %*u %*u %*u %*u %*u %lu %lu", &user, &system);
+    return (double)(user + system) / (double)sysconf(_SC_CLK_TCK);
+}
+
+/* Runs batches of round trips, a fifth of the time to warm up, and tells what one costs. */
+static int measure(void (*batch)(void *), void *state, int size, double seconds, const char *pid) {
     long count = 0;
-    double begun = 0, end = now() + seconds / 5; /* warming up */
-    for (int measured = 0; measured < 2; measured++) {
-        count = 0;
-        begun = now();
-        if (measured) end = begun + seconds;
-        while (now() < end) {
-            for (int i = 0; i < 64; i++, count++) {
-                if (modbus_read_registers(ctx, 0, registers, words) != registers) fail("read");
-            }
-        }
+    for (double end = now() + seconds / 5; now() < end;) batch(state);
+    double own = own_seconds(), other = other_seconds(pid), begun = now();
+    while (now() < begun + seconds) {
+        batch(state);
+        count += size;
     }
-    printf("%.0f\n", (double)count / (now() - begun));
+    double elapsed = now() - begun;
+    printf("%.0f %.3f %.3f\n", (double)count / elapsed, (own_seconds() - own) * 1e6 / (double)count,
+        (other_seconds(pid) - other) * 1e6 / (double)count);
     return 0;
+}
+
+enum { BATCH = 64 };
+
+struct load {
+    modbus_t *ctx;
+    int fd;
+    int registers;
+};
+
+static void read_batch(void *state) {
+    struct load *load = state;
+    uint16_t words[MODBUS_MAX_READ_REGISTERS];
+    for (int i = 0; i < BATCH; i++) {
+        if (modbus_read_registers(load->ctx, 0, load->registers, words) != load->registers) fail("read");
+    }
+}
+
+static int bench(int port, int registers, double seconds, const char *pid) {
+    struct load load = {.ctx = tcp(port), .registers = registers};
+    modbus_set_slave(load.ctx, 1);
+    return measure(read_batch, &load, BATCH, seconds, pid);
+}
+
+/* What the sockets alone cost: the same bytes as a read of registers, blocking, no protocol. */
+static int exactly(int fd, uint8_t *bytes, size_t size) {
+    for (size_t have = 0; have < size;) {
+        ssize_t got = recv(fd, bytes + have, size - have, 0);
+        if (got <= 0) return 0;
+        have += (size_t)got;
+    }
+    return 1;
+}
+
+static void no_delay(int fd) {
+    int on = 1;
+    setsockopt(fd, IPPROTO_TCP, TCP_NODELAY, &on, sizeof on);
+}
+
+static void pong(int registers) {
+    uint8_t bytes[512] = {0};
+    struct sockaddr_in at = {.sin_family = AF_INET, .sin_addr.s_addr = htonl(INADDR_LOOPBACK)};
+    socklen_t size = sizeof at;
+    int listener = socket(AF_INET, SOCK_STREAM, 0);
+    if (bind(listener, (struct sockaddr *)&at, size) != 0 || listen(listener, 16) != 0) fail("listen");
+    getsockname(listener, (struct sockaddr *)&at, &size);
+    printf("%d\n", ntohs(at.sin_port));
+    fflush(stdout);
+    for (;;) {
+        int fd = accept(listener, NULL, NULL);
+        no_delay(fd);
+        while (exactly(fd, bytes, 12)) {
+            if (send(fd, bytes, (size_t)(9 + 2 * registers), MSG_NOSIGNAL) < 0) break;
+        }
+        close(fd);
+    }
+}
+
+static void ping_batch(void *state) {
+    struct load *load = state;
+    uint8_t bytes[512] = {0};
+    for (int i = 0; i < BATCH; i++) {
+        if (send(load->fd, bytes, 12, MSG_NOSIGNAL) != 12 || !exactly(load->fd, bytes, (size_t)(9 + 2 * load->registers))) fail("ping");
+    }
+}
+
+static int ping(int port, int registers, double seconds, const char *pid) {
+    struct sockaddr_in at = {.sin_family = AF_INET, .sin_addr.s_addr = htonl(INADDR_LOOPBACK), .sin_port = htons((uint16_t)port)};
+    struct load load = {.fd = socket(AF_INET, SOCK_STREAM, 0), .registers = registers};
+    if (connect(load.fd, (struct sockaddr *)&at, sizeof at) != 0) fail("connect");
+    no_delay(load.fd);
+    return measure(ping_batch, &load, BATCH, seconds, pid);
 }
 
 int main(int argc, char **argv) {
     const char *mode = argc > 1 ? argv[1] : "";
-    if (strncmp(mode, "server", 6) == 0) {
+    if (strncmp(mode, "server", 6) == 0 || strcmp(mode, "pong") == 0) {
         pthread_t thread;
         pthread_create(&thread, NULL, end_with_input, NULL);
     }
@@ -182,7 +273,9 @@ int main(int argc, char **argv) {
         return ask(ctx);
     }
     if (strcmp(mode, "client-rtu") == 0 && argc == 5) return ask(rtu(argv[2], atoi(argv[3]), atoi(argv[4])));
-    if (strcmp(mode, "bench") == 0 && argc == 5) return bench(atoi(argv[2]), atoi(argv[3]), atof(argv[4]));
+    if (strcmp(mode, "bench") == 0 && argc == 6) return bench(atoi(argv[2]), atoi(argv[3]), atof(argv[4]), argv[5]);
+    if (strcmp(mode, "pong") == 0 && argc == 3) pong(atoi(argv[2]));
+    if (strcmp(mode, "ping") == 0 && argc == 6) return ping(atoi(argv[2]), atoi(argv[3]), atof(argv[4]), argv[5]);
     fprintf(stderr, "usage: see the head of the source\n");
     return 64;
 }
