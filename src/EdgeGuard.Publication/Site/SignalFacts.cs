@@ -9,9 +9,14 @@ internal static class SignalFacts
     /// <summary>Sign of the unit; empty for a state of two values.</summary>
     public static string Unit(SignalRole role) => role switch
     {
-        SignalRole.ElementTemperature or SignalRole.OutletTemperature or SignalRole.InletTemperature or SignalRole.WorkingSetpoint or SignalRole.RemoteSetpoint => "°C",
-        SignalRole.GasFlow => "kg/h",
+        SignalRole.ElementTemperature or SignalRole.ElementTemperature2 or SignalRole.ElementTemperature3
+            or SignalRole.OutletTemperature or SignalRole.OutletTemperature2 or SignalRole.OutletTemperature3
+            or SignalRole.InletTemperature or SignalRole.WorkingSetpoint or SignalRole.RemoteSetpoint => "°C",
+        SignalRole.GasFlow or SignalRole.GasFlow2 or SignalRole.GasFlow3 => "kg/h",
         SignalRole.Power => "kW",
+        SignalRole.CurrentL1 or SignalRole.CurrentL2 or SignalRole.CurrentL3 => "A",
+        SignalRole.EarthLeakage => "mA",
+        SignalRole.Insulation => "kΩ",
         SignalRole.Output or SignalRole.BlowerDemand or SignalRole.ManualOutput or SignalRole.OutputLimit => "%",
         SignalRole.WatchdogTime => "ms",
         SignalRole.Heartbeat => "1",
@@ -28,6 +33,7 @@ internal static class SignalFacts
         SignalRole.ChainHealthy => ("closed", "open"),
         SignalRole.ContactorClosed => ("closed", "open"),
         SignalRole.WatchdogAlive => ("alive", "dropped"),
+        SignalRole.ResetInput => ("pressed", "released"),
         SignalRole.ControllerSettings or SignalRole.MeterSettings => ("as commissioned", "different"),
         _ => null,
     };
@@ -62,7 +68,21 @@ internal static class SignalFacts
         SignalRole.ContactorClosed => "Auxiliary contact of the main contactor",
         SignalRole.OutputLimit => "Output limit as the controller has it, of full power",
         SignalRole.WatchdogAlive => "The cabinet's own word on its watchdog",
-        _ => role + " as the cabinet has it",
+        SignalRole.ElementTemperature2 => "Temperature of the heating element, second sensor",
+        SignalRole.ElementTemperature3 => "Temperature of the heating element, third sensor",
+        SignalRole.OutletTemperature2 => "Temperature of the gas at the outlet, second sensor",
+        SignalRole.OutletTemperature3 => "Temperature of the gas at the outlet, third sensor",
+        SignalRole.GasFlow2 => "Mass flow of the gas, second meter",
+        SignalRole.GasFlow3 => "Mass flow of the gas, third meter",
+        SignalRole.CurrentL1 => "Current of the first phase, true RMS",
+        SignalRole.CurrentL2 => "Current of the second phase, true RMS",
+        SignalRole.CurrentL3 => "Current of the third phase, true RMS",
+        SignalRole.EarthLeakage => "Earth leakage current",
+        SignalRole.Insulation => "Resistance of the insulation",
+        SignalRole.ResetInput => "Reset button of the cabinet",
+        SignalRole.ControllerSettings => "Whether the controller's settings are those it was commissioned with",
+        SignalRole.MeterSettings => "Whether the meter's settings are those it was commissioned with",
+        _ => "",
     };
 
     /// <summary>What is to be written, in a sentence for people; without a value while nothing is.</summary>
@@ -76,7 +96,7 @@ internal static class SignalFacts
         CommandRole.Setpoint => "Remote setpoint to be written",
         CommandRole.BlowerDemand => "Blower demand to be written",
         CommandRole.OutputLimit => "Output limit to be written, of full power",
-        _ => role + " to be written",
+        _ => "",
     };
 
     public static string Text(SignalTable signal) =>

@@ -22,6 +22,7 @@ internal sealed class LineRelay
     private int _lines;
     private long _leftOut;
     private long _heardMs;
+    private long _signsHeard;
 
     public LineRelay(Stream stream, ILogger log, Action ended)
     {
@@ -30,6 +31,9 @@ internal sealed class LineRelay
 
     /// <summary><see cref="Environment.TickCount64"/> when something was heard last; 0 before.</summary>
     public long HeardMs => Volatile.Read(ref _heardMs);
+
+    /// <summary>Times something was heard.</summary>
+    public long SignsHeard => Volatile.Read(ref _signsHeard);
 
     /// <summary>Lines that were left out.</summary>
     public long LeftOut => Volatile.Read(ref _leftOut);
@@ -43,6 +47,7 @@ internal sealed class LineRelay
             while ((read = _stream.Read(_buffer.AsSpan())) > 0)
             {
                 Volatile.Write(ref _heardMs, Environment.TickCount64);
+                Volatile.Write(ref _signsHeard, _signsHeard + 1);
                 Take(_buffer.AsSpan(0, read));
             }
 

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using EdgeGuard.Service.Guarding;
 using Serilog;
 using Serilog.Core;
@@ -20,6 +21,43 @@ public sealed class KeeperAllocationTests
         child.Kill();
         Assert.True(well);
         Assert.Equal(0, allocated);
+    }
+
+    [Fact]
+    public void Listening_to_signs_of_life_allocates_nothing_a_sign()
+    {
+        // The first listening sets up what stays; then a thousand signs more cost not a byte more.
+        Listen(100);
+        long few = Listen(100);
+        long many = Listen(1_100);
+        Assert.Equal(few, many);
+    }
+
+    // Bytes the reading thread allocates for so many empty lines, each written and read on its own.
+    private static long Listen(int signs)
+    {
+        using Logger log = new LoggerConfiguration().CreateLogger();
+        using Process child = Process.Start(new ProcessStartInfo("/bin/cat") { RedirectStandardInput = true, RedirectStandardOutput = true, UseShellExecute = false })!;
+        var relay = new LineRelay(child.StandardOutput.BaseStream, log, static () => { });
+        long allocated = -1;
+        var thread = new Thread(() =>
+        {
+            long before = GC.GetAllocatedBytesForCurrentThread();
+            relay.Run();
+            allocated = GC.GetAllocatedBytesForCurrentThread() - before;
+        });
+        thread.Start();
+        for (int i = 0; i < signs; i++)
+        {
+            long heard = relay.SignsHeard;
+            child.StandardInput.BaseStream.WriteByte((byte)'\n');
+            child.StandardInput.BaseStream.Flush();
+            Assert.True(SpinWait.SpinUntil(() => relay.SignsHeard > heard, 10_000), "a sign was not heard");
+        }
+
+        child.StandardInput.Close();
+        Assert.True(thread.Join(10_000));
+        return allocated;
     }
 
     private static bool Look(PublisherProcess child, PublisherLaunch launch, int times)
