@@ -45,6 +45,9 @@ public sealed record LinkOptions
     /// <summary>Accept answers with transaction id 0, which some gateways send; a late answer is then told by less.</summary>
     public bool ZeroTransactionIds { get; init; }
 
+    /// <summary>The adapter hears what it sends (two-wire lines), so each request is taken off the input again.</summary>
+    public bool LocalEcho { get; init; }
+
     /// <summary>Where the link leads, for people.</summary>
     public string Place => Transport == LinkTransport.Serial ? $"{SerialPort} at {Baud} baud" : $"{Host} port {Port}";
 }

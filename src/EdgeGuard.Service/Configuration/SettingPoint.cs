@@ -17,6 +17,9 @@ public sealed record SettingPoint
     /// <summary>Registers it takes, 1 to 32.</summary>
     public required int Count { get; init; }
 
+    /// <summary>Bits of the register that belong to the setting: all, or those of a bit or bit field.</summary>
+    public ushort Mask { get; init; } = ushort.MaxValue;
+
     /// <summary>Registers as commissioned; empty when there is no snapshot.</summary>
     public IReadOnlyList<ushort> Commissioned { get; init; } = [];
 

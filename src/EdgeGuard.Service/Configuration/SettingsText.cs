@@ -26,7 +26,7 @@ internal static class SettingsText
         for (int i = 0; i < site.Links.Count; i++)
         {
             LinkOptions link = site.Links[i];
-            Line(lines, $"link.{i}", link.Name, (int)link.Transport, link.Host, link.Port, link.SerialPort, link.Baud, (int)link.Parity, link.StopBits, link.ConnectMs, link.AnswerMs, link.PollLeadMs, link.ReconnectMinMs, link.ReconnectMaxMs, link.ZeroTransactionIds ? 1 : 0);
+            Line(lines, $"link.{i}", link.Name, (int)link.Transport, link.Host, link.Port, link.SerialPort, link.Baud, (int)link.Parity, link.StopBits, link.ConnectMs, link.AnswerMs, link.PollLeadMs, link.ReconnectMinMs, link.ReconnectMaxMs, link.ZeroTransactionIds ? 1 : 0, link.LocalEcho ? 1 : 0);
         }
 
         for (int i = 0; i < site.Blocks.Count; i++)
@@ -39,7 +39,7 @@ internal static class SettingsText
         {
             foreach (SettingPoint point in device.Settings)
             {
-                Line(lines, $"settings.{device.Name}.{point.Name}", device.LinkIndex, device.UnitId, device.SettingsBlock, (int)point.Table, point.Address, point.Count, string.Join(' ', point.Commissioned));
+                Line(lines, $"settings.{device.Name}.{point.Name}", device.LinkIndex, device.UnitId, device.SettingsBlock, (int)point.Table, point.Address, point.Count, point.Mask, string.Join(' ', point.Commissioned));
             }
         }
 

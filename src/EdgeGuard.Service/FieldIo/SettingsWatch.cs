@@ -73,6 +73,7 @@ internal sealed class SettingsWatch
         ModbusResult result = point.Table is ModbusTable.Coils or ModbusTable.DiscreteInputs
             ? link.ReadBits(device.UnitId, point.Table, point.Address, _found[index], timeoutMs)
             : link.ReadRegisters(device.UnitId, point.Table, point.Address, _found[index], timeoutMs);
+        MaskOff(_found[index], point.Mask);
         if (index == _again)
         {
             _again = (_again + 1) % _points.Length;
@@ -87,6 +88,15 @@ internal sealed class SettingsWatch
         }
 
         return result;
+    }
+
+    /// <summary>Leaves only the bits of the setting: the others of its register may change as they like.</summary>
+    internal static void MaskOff(ushort[] words, ushort mask)
+    {
+        for (int i = 0; i < words.Length; i++)
+        {
+            words[i] &= mask;
+        }
     }
 
     /// <summary>A device answered a request sent at that time, µs.</summary>

@@ -36,13 +36,16 @@ public static class LinkBuilder
             _ => SerialParity.Even,
         },
         StopBits = options.StopBits,
-    });
+    },
+    Line(options));
+
+    private static RtuLinkOptions Line(LinkOptions options) => new() { HasLocalEcho = options.LocalEcho };
 
     private static IModbusLink Network(string host, int port, LinkOptions? options)
     {
         var endPoint = new IPEndPoint(Resolve(host), port);
         return options is { Transport: LinkTransport.RtuOverTcp }
-            ? new RtuOverTcpModbusLink(endPoint)
+            ? new RtuOverTcpModbusLink(endPoint, Line(options))
             : new TcpModbusLink(endPoint, new TcpModbusLinkOptions { AcceptsZeroTransactionId = options is { ZeroTransactionIds: true } });
     }
 

@@ -42,6 +42,7 @@ public sealed class SettingsSnapshot
             ModbusResult result = point.Table is ModbusTable.Coils or ModbusTable.DiscreteInputs
                 ? link.ReadBits(device.UnitId, point.Table, point.Address, words, options.AnswerMs)
                 : link.ReadRegisters(device.UnitId, point.Table, point.Address, words, options.AnswerMs);
+            FieldIo.SettingsWatch.MaskOff(words, point.Mask);
             if (result.IsGood)
             {
                 snapshot._read.Add((point, words));

@@ -10,6 +10,7 @@ public sealed class DeviceSettingsTests
     private ushort _verdict = 1;
     private bool _known = true;
 
+    [Trait("requirement", "CMDV-7")]
     [Theory]
     [InlineData(0, true)]
     [InlineData(1, false)]
@@ -40,6 +41,7 @@ public sealed class DeviceSettingsTests
         Assert.Equal(FunctionState.Healthy, hall[0].Functions[(int)FunctionId.Cmdv].State);
     }
 
+    [Trait("requirement", "CMDV-7")]
     [Fact]
     public void Settings_found_different_under_a_permit_trip_at_once()
     {

@@ -10,6 +10,7 @@ public sealed class WordLayoutTests
     public static TheoryData<string> Layouts() =>
         [.. Vectors.Rows("word-layouts.csv").Select(r => string.Join(',', r))];
 
+    [Trait("requirement", "MODB-4")]
     [Theory]
     [MemberData(nameof(Layouts))]
     public void A_published_pattern_reads_as_its_value_and_the_value_writes_the_pattern(string row)

@@ -92,6 +92,17 @@ public sealed class ExampleSiteTests
     }
 
     [Fact]
+    public void A_command_that_is_not_read_back_is_told()
+    {
+        using var site = new TemporarySite(SiteFolders.PilotHall);
+        site.Replace("cabinet.csv", "output-limit,      outputLimit,  ", "output-limit,      ,");
+        site.Replace("site.json", "\"controller\": \"n1-controller\",", "\"controller\": \"n1-controller\", \"commands\": { \"outputLimit\": \"n1-controller.output-limit\" },");
+
+        Assert.Contains("N-1: the command \"outputLimit\" is not read back: nothing shows whether it has arrived.", Load(site.Folder).Notes);
+        Assert.DoesNotContain(Load(SiteFolders.PilotHall).Notes, n => n.Contains("read back", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void The_mode_can_be_overridden_but_only_within_the_rules()
     {
         var observe = SiteLoader.Load(SiteFolders.PilotHall, new SiteLoadOptions { Mode = UnitMode.Observe });

@@ -22,6 +22,7 @@ public sealed class LineTimingTests
 
     // Common figures for planning, no source: two devices of 20 registers and a heartbeat take some 190 ms a cycle at
     // 9600 baud, 112 at 19200, 54 at 115200. Their answer delay is not stated; 12 ms fits all three within 2.5 %.
+    [Trait("requirement", "CONF-6")]
     [Theory]
     [InlineData(9_600, 190)]
     [InlineData(19_200, 112)]

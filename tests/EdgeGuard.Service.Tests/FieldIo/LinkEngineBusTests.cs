@@ -113,6 +113,7 @@ public sealed class LinkEngineBusTests
         Assert.Contains("read 1:20+2", _link.Log);
     }
 
+    [Trait("requirement", "MODB-5")]
     [Fact]
     public void On_a_line_that_stays_open_a_silent_device_fails_its_own_blocks_only()
     {

@@ -77,6 +77,21 @@ public sealed class SettingsWatchTests
     }
 
     [Fact]
+    public void Bits_of_the_register_that_are_not_the_setting_may_change()
+    {
+        LinkTable table = Table(1, [3]);
+        SettingsTable settings = table.Settings[0];
+        var engine = new LinkEngine(table with { Settings = [settings with { Points = [settings.Points[0] with { Mask = 0x000F }] }] }, _link, _clock);
+        _link.Registers[20] = 0xFF03;
+        engine.ConnectAndProve();
+        Assert.Equal((ReadResult.Good, 1), Verdict(engine));
+        engine.Fail(-1, ReadResult.NotConnected);
+        _link.Registers[20] = 0xFF07;
+        engine.ConnectAndProve();
+        Assert.Equal((ReadResult.Good, 0), Verdict(engine));
+    }
+
+    [Fact]
     public void A_setting_that_cannot_be_read_leaves_no_verdict()
     {
         LinkEngine engine = Engine();

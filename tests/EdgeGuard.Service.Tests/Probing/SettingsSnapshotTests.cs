@@ -12,7 +12,7 @@ namespace EdgeGuard.Service.Tests.Probing;
 /// <summary>From the map's settings over a snapshot to what the guard compares, and the faults on the way.</summary>
 public sealed class SettingsSnapshotTests : IDisposable
 {
-    private const string Rows = "input-type,setting,holding,20,u16,,,1,0,,,,,r,\nrange,setting,holding,30,f32,ABCD,,1,0,degC,,,,r,\nmodel,setting,holding,40,text2,,,1,0,,,,,r,\n";
+    private const string Rows = "input-type,setting,holding,20,u16,,,1,0,,,,,r,\nrange,setting,holding,30,f32,ABCD,,1,0,degC,,,,r,\nmodel,setting,holding,40,text2,,,1,0,,,,,r,\nbreak-detection,setting,holding,50,bits,,4..5,1,0,,,,,r,\n";
 
     private readonly TemporarySite _site = new(SiteFolders.Minimal);
     private readonly FakeLink _link = new();
@@ -26,6 +26,7 @@ public sealed class SettingsSnapshotTests : IDisposable
         range.CopyTo(_link.Registers, 30);
         ushort[] model = [0x4E31, 0x2043];
         model.CopyTo(_link.Registers, 40);
+        _link.Registers[50] = 0x8021; // Only bits 4 and 5 are the setting.
     }
 
     public void Dispose() => _site.Dispose();
@@ -36,7 +37,7 @@ public sealed class SettingsSnapshotTests : IDisposable
         SettingsSnapshot snapshot = Take();
         var text = new StringWriter { NewLine = "\n" };
         snapshot.Write("n1-controller", new DateTime(2026, 1, 5, 6, 0, 0, DateTimeKind.Utc), text);
-        Assert.Equal("# Settings of n1-controller as they were on 2026-01-05T06:00:00Z. The guard compares the registers at each connect.\nname,registers,reading\ninput-type,0003,3\nrange,4489 8000,1100 degC\nmodel,4E31 2043,N1.C\n", text.ToString());
+        Assert.Equal("# Settings of n1-controller as they were on 2026-01-05T06:00:00Z. The guard compares the registers at each connect.\nname,registers,reading\ninput-type,0003,3\nrange,4489 8000,1100 degC\nmodel,4E31 2043,N1.C\nbreak-detection,0020,2\n", text.ToString());
 
         SiteConfiguration site = Load(text.ToString());
         DeviceOptions device = site.Devices[0];
@@ -44,7 +45,9 @@ public sealed class SettingsSnapshotTests : IDisposable
         Assert.Equal(1, site.Table.BlockWordCounts[^1]);
         Assert.Contains(site.Table.Units[0].Signals, s => s.Role == SignalRole.ControllerSettings && s.Block == device.SettingsBlock);
         GuardPlan plan = GuardPlanBuilder.Build(site);
-        Assert.Equal(["input-type", "range", "model"], plan.Links[0].Table.Settings.Single().Points.Select(p => p.Name));
+        Assert.Equal(["input-type", "range", "model", "break-detection"], plan.Links[0].Table.Settings.Single().Points.Select(p => p.Name));
+        Assert.Empty(Take(device).Differences());
+        _link.Registers[50] = 0x102E;
         Assert.Empty(Take(device).Differences());
         _link.Registers[20] = 5;
         Assert.Equal(["input-type is 5, was 3"], Take(device).Differences());
@@ -53,19 +56,19 @@ public sealed class SettingsSnapshotTests : IDisposable
     [Fact]
     public void The_snapshot_decides_so_it_is_in_the_digest_of_the_settings()
     {
-        string first = Load("input-type,0003,3\nrange,4489 8000,x\nmodel,4E31 2043,x\n").SettingsDigest;
-        string second = Load("input-type,0004,3\nrange,4489 8000,x\nmodel,4E31 2043,x\n").SettingsDigest;
-        string third = Load("input-type,0003,other words for people\nrange,4489 8000,x\nmodel,4E31 2043,x\n").SettingsDigest;
+        string first = Load("input-type,0003,3\nrange,4489 8000,x\nmodel,4E31 2043,x\nbreak-detection,0020,x\n").SettingsDigest;
+        string second = Load("input-type,0004,3\nrange,4489 8000,x\nmodel,4E31 2043,x\nbreak-detection,0020,x\n").SettingsDigest;
+        string third = Load("input-type,0003,other words for people\nrange,4489 8000,x\nmodel,4E31 2043,x\nbreak-detection,0020,x\n").SettingsDigest;
         Assert.NotEqual(first, second);
         Assert.Equal(first, third);
     }
 
     [Theory]
-    [InlineData("input-type,0003,3\nrange,4489 8000,\n", "the snapshot lacks the setting \"model\"")]
-    [InlineData("input-type,3,3\nrange,4489 8000,\nmodel,4E31 2043,\n", "a line of the snapshot cannot be used")]
-    [InlineData("input-type,0003,3\nrange,4489,\nmodel,4E31 2043,\n", "a line of the snapshot cannot be used")]
-    [InlineData("input-type,0003,3\ninput-type,0003,3\nrange,4489 8000,\nmodel,4E31 2043,\n", "a line of the snapshot cannot be used")]
-    [InlineData("input-type,0003,3\nfilter,0003,3\nrange,4489 8000,\nmodel,4E31 2043,\n", "the snapshot names a setting that the map lacks")]
+    [InlineData("input-type,0003,3\nrange,4489 8000,\nbreak-detection,0020,\n", "the snapshot lacks the setting \"model\"")]
+    [InlineData("input-type,3,3\nrange,4489 8000,\nmodel,4E31 2043,\nbreak-detection,0020,\n", "a line of the snapshot cannot be used")]
+    [InlineData("input-type,0003,3\nrange,4489,\nmodel,4E31 2043,\nbreak-detection,0020,\n", "a line of the snapshot cannot be used")]
+    [InlineData("input-type,0003,3\ninput-type,0003,3\nrange,4489 8000,\nmodel,4E31 2043,\nbreak-detection,0020,\n", "a line of the snapshot cannot be used")]
+    [InlineData("input-type,0003,3\nfilter,0003,3\nrange,4489 8000,\nmodel,4E31 2043,\nbreak-detection,0020,\n", "the snapshot names a setting that the map lacks")]
     public void A_snapshot_that_does_not_fit_the_map_is_a_fault(string text, string what)
     {
         SiteLoadResult result = TryLoad(text);
@@ -89,7 +92,7 @@ public sealed class SettingsSnapshotTests : IDisposable
         _link.Fault = l => l == "read 1:30+2" ? new ModbusResult(ModbusOutcome.DeviceException, EdgeGuard.Modbus.ModbusExceptionCode.IllegalDataAddress) : null;
         SettingsSnapshot snapshot = Take();
         Assert.Equal(["range"], snapshot.Failed.Select(f => f.Point.Name));
-        Assert.Equal(2, snapshot.Read.Count);
+        Assert.Equal(3, snapshot.Read.Count);
     }
 
     private SettingsSnapshot Take(DeviceOptions? device = null)

@@ -59,9 +59,14 @@ internal static class SettingsBuilder
         Table = point.Table,
         Address = (ushort)point.Address,
         Count = point.WordCount,
+        Mask = MaskOf(point),
         Commissioned = commissioned?[point.Name] ?? [],
         Reading = words => Reading(point, words),
     };
+
+    private static ushort MaskOf(RegisterPoint point) => !point.IsBitTable && point.Type is WordType.Bit or WordType.BitField
+        ? (ushort)(((1 << point.BitCount) - 1) << point.Bit)
+        : ushort.MaxValue;
 
     /// <summary>What registers mean by the map: a number in the unit of the point, a text, or plain hexadecimal.</summary>
     private static string Reading(RegisterPoint point, ushort[] words)

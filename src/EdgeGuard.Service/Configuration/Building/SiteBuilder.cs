@@ -58,6 +58,7 @@ internal static class SiteBuilder
         ReconnectMinMs = (int)link.ReconnectMinMs,
         ReconnectMaxMs = (int)link.ReconnectMaxMs,
         ZeroTransactionIds = link.ZeroTransactionIds,
+        LocalEcho = link.LocalEcho,
     };
 
     private static PublisherOptions BuildPublication(Section publication) => new()

@@ -1,5 +1,6 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Service.Configuration.Drafts;
+using EdgeGuard.Service.Configuration.Maps;
 using EdgeGuard.Service.ReactionTimes;
 
 namespace EdgeGuard.Service.Configuration.Building;
@@ -18,6 +19,11 @@ internal static class SiteNotes
             if (unit.Enforces && unit.HardwiredDevice.Date("expires") is { } expires)
             {
                 notes.Add($"{unit.Name}: power is removed by the hardwired device \"{unit.HardwiredDevice.Text("name")}\" only; stated until {expires:yyyy-MM-dd}.");
+            }
+
+            foreach (CommandFact command in CommandFacts.All.Where(c => unit.Enforces && unit.BoundCommands.ContainsKey(c.Role) && !unit.BoundSignals.ContainsKey(c.ReadBack)))
+            {
+                notes.Add($"{unit.Name}: the command \"{command.Name}\" is not read back: nothing shows whether it has arrived.");
             }
 
             if (unit.RatedPowerKw > site.Section.Number("supplyLimitKw", double.PositiveInfinity))

@@ -51,4 +51,6 @@ internal sealed class LinkDraft(Section section, double scanMs)
     public double ReconnectMaxMs { get; } = section.Number("reconnectMaxMs");
 
     public bool ZeroTransactionIds { get; } = section.Flag("zeroTransactionIds");
+
+    public bool LocalEcho { get; } = section.Flag("localEcho");
 }

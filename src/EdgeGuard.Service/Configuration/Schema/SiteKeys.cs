@@ -131,6 +131,7 @@ internal static class SiteKeys
         Integer("reconnectMinMs", 10, 10_000) with { Default = 100 },
         Integer("reconnectMaxMs", 100, 60_000) with { Default = 2_000 },
         new KeySpec("zeroTransactionIds", KeyKind.Flag),
+        new KeySpec("localEcho", KeyKind.Flag),
     ]);
 
     public static readonly SectionSpec Device = new("devices",
