@@ -34,7 +34,7 @@ internal sealed class BenchHost : IDisposable
         _sockets = new SocketHost(_server, new IPEndPoint(IPAddress.Loopback, 0), log);
     }
 
-    /// <summary>Serves until the standard input ends; each line on it is answered by the bytes allocated so far.</summary>
+    /// <summary>Serves until the standard input ends; "live" on it is answered by the bytes in use after a collection, any other line by the bytes allocated so far.</summary>
     public static int Run(int items)
     {
         using X509Certificate2 certificate = ApplicationCertificate.CreateSelfSigned("EdgeGuard bench", Uri, ["localhost"], [IPAddress.Loopback], DateTime.UtcNow);
@@ -44,9 +44,11 @@ internal sealed class BenchHost : IDisposable
         var thread = new Thread(host.Drive) { IsBackground = true, Name = "publish" };
         thread.Start();
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"ready {host._sockets.Port}"));
-        while (Console.ReadLine() is not null)
+        while (Console.ReadLine() is { } line)
         {
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"allocated {GC.GetTotalAllocatedBytes(precise: true)}"));
+            Console.WriteLine(line == "live"
+                ? string.Create(CultureInfo.InvariantCulture, $"live {GC.GetTotalMemory(forceFullCollection: true)}")
+                : string.Create(CultureInfo.InvariantCulture, $"allocated {GC.GetTotalAllocatedBytes(precise: true)}"));
         }
 
         host._stop.Set();

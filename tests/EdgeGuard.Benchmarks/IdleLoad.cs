@@ -21,6 +21,7 @@ internal sealed class IdleLoad(ApplicationInstance own)
         Connect(target).Dispose();
         Thread.Sleep(SettleMs);
         double alone = CpuShare(server, seconds);
+        long liveAlone = server.LiveBytes();
         long memoryAlone = server.MemoryBytes;
         LoadClient[] clients = [.. Enumerable.Range(0, Sessions).Select(_ => Connect(target))];
         using var stop = new CancellationTokenSource();
@@ -28,6 +29,7 @@ internal sealed class IdleLoad(ApplicationInstance own)
         Thread.Sleep(SettleMs);
         double busy = CpuShare(server, seconds);
         long memory = server.MemoryBytes;
+        long live = server.LiveBytes();
         stop.Cancel();
         Task.WaitAll(tasks);
         foreach (LoadClient client in clients)
@@ -37,7 +39,7 @@ internal sealed class IdleLoad(ApplicationInstance own)
 
         string cost = string.Create(CultureInfo.InvariantCulture, $"{Sessions} idle sessions +{busy - alone:P2} CPU, +{(memory - memoryAlone) / 1048576.0:F1} MiB");
         string load = string.Create(CultureInfo.InvariantCulture, $"{Sessions} idle sessions (without them {alone * 100:F1} % of one core, {memoryAlone / 1048576.0:F0} MiB)");
-        table.Add(load, "Basic256Sha256 SignAndEncrypt", BenchTable.Figure((memory - memoryAlone) / 1024.0 / Sessions, "F0", " KiB a session"), cpuOurs: "+" + BenchTable.Figure((busy - alone) * 100, "F2", " %"));
+        table.Add(load, "Basic256Sha256 SignAndEncrypt", BenchTable.Figure((memory - memoryAlone) / 1024.0 / Sessions, "F0", " KiB a session, ") + BenchTable.Figure((live - liveAlone) / 1024.0 / Sessions, "F0", " KiB of it in use"), cpuOurs: "+" + BenchTable.Figure((busy - alone) * 100, "F2", " %"));
         return cost;
     }
 

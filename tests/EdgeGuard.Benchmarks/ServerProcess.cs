@@ -58,6 +58,14 @@ internal sealed class ServerProcess : IDisposable
         return long.Parse(Expect("allocated "), CultureInfo.InvariantCulture);
     }
 
+    /// <summary>Bytes of managed memory in use by our server after a collection.</summary>
+    public long LiveBytes()
+    {
+        _process.StandardInput.WriteLine("live");
+        _process.StandardInput.Flush();
+        return long.Parse(Expect("live "), CultureInfo.InvariantCulture);
+    }
+
     public void Dispose()
     {
         _process.StandardInput.Close();

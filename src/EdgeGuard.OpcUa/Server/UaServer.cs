@@ -54,6 +54,8 @@ public sealed class UaServer : IDisposable
 
     internal SessionTable Sessions { get; }
 
+    internal SubscriptionEngine Subscriptions => _subscriptions;
+
     internal ChannelIds ChannelIds { get; } = new((uint)Random.Shared.Next());
 
     internal Lock Gate => _gate;

@@ -74,6 +74,9 @@ internal sealed class UaSubscription(ServerLimits limits) : IDisposable
     /// <summary>The number of the next message; keep-alives carry it without using it up.</summary>
     public uint NextSequenceNumber => _lastSequenceNumber == uint.MaxValue ? 1 : _lastSequenceNumber + 1;
 
+    /// <summary>Goes on after a number; for tests of what is reached after years.</summary>
+    internal void ForceSequence(uint last) => _lastSequenceNumber = last;
+
     /// <summary>Uses up the next number.</summary>
     public uint UseSequenceNumber() => _lastSequenceNumber = NextSequenceNumber;
 

@@ -51,6 +51,33 @@ public sealed class PublishingTests
         Assert.Equal(2u, Take(client).NotificationMessage.SequenceNumber);
     }
 
+    // OPC 10000-4, NotificationMessage: the number after the largest is 1, since 0 is never used.
+    [Fact]
+    public void Point_8_after_the_largest_number_comes_one_and_both_can_be_had_again()
+    {
+        using var bench = new ServerBench();
+        BenchClient client = bench.Activated();
+        uint id = client.Subscribe().SubscriptionId;
+        client.Monitor(id, Outlet);
+        Assert.Single(bench.Server.Subscriptions.All).ForceSequence(uint.MaxValue - 1);
+        client.Publish(4);
+        for (int i = 0; i < 3; i++)
+        {
+            bench.Set(bench.Outlet, 30 + i);
+            bench.Run(110);
+        }
+
+        PublishResponse[] told = [.. client.Published.Cast<PublishResponse>()];
+        Assert.Equal([uint.MaxValue, 1u, 2u], told.Select(static answer => answer.NotificationMessage.SequenceNumber));
+        Assert.Equal([uint.MaxValue, 1u, 2u], told[^1].AvailableSequenceNumbers!);
+        foreach (uint number in (uint[])[uint.MaxValue, 1])
+        {
+            Assert.Equal(number, client.Ask<RepublishResponse>(new RepublishRequest { SubscriptionId = id, RetransmitSequenceNumber = number }).NotificationMessage.SequenceNumber);
+        }
+
+        Assert.Equal(StatusCode.BadMessageNotAvailable, client.AskFault(new RepublishRequest { SubscriptionId = id, RetransmitSequenceNumber = 0 }));
+    }
+
     [Fact]
     public void Point_8_acknowledgements_have_results_and_a_message_can_be_had_again_until_then()
     {
