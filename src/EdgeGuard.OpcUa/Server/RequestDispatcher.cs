@@ -52,6 +52,7 @@ internal sealed class RequestDispatcher
         var context = new ServiceContext(_server.Space, session!.Caller, now.Utc, _server.Options.Operations);
         UaWriter writer = peer.Answer;
         ServiceFault? fault = SendRead(peer, session, ReadService.Respond(context, request, peer.Plan.Nodes, writer), writer, requestId, now);
+        session.Tally.Count(request, fault?.ResponseHeader.ServiceResult ?? StatusCode.Good);
         if (fault is not null)
         {
             Send(peer, requestId, request.RequestHeader.RequestHandle, fault, now);

@@ -80,6 +80,22 @@ public sealed class ReadPlanTests
         Assert.True(client.Peer.Plan.IsSet);
     }
 
+    // The diagnostics of the session count every read, whichever way it went, and its faults.
+    [Fact]
+    public void Every_read_is_counted()
+    {
+        using var bench = new ServerBench();
+        BenchClient client = bench.Activated();
+        NodeId[] nodes = [bench.Outlet.NodeId];
+        Planned(client, nodes);
+        Read(client, nodes);
+        ReadRequest aged = Reading(nodes);
+        aged.MaxAge = -1;
+        client.AskFault(aged);
+        ServiceCounterDataType reads = Assert.Single(bench.Server.Diagnostics.Sessions()).ReadCount;
+        Assert.Equal((5u, 1u), (reads.TotalCount, reads.ErrorCount));
+    }
+
     [Fact]
     public void A_session_that_ended_or_is_anothers_reads_nothing_by_it()
     {
