@@ -1,5 +1,6 @@
 using System.Globalization;
 using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
 
 namespace EdgeGuard.Service.ReactionTimes;
 
@@ -12,9 +13,9 @@ internal static class EffectCauses
     {
         FunctionId.Start => ("the guard starts", None),
         FunctionId.Hard => ("hardwired chain open", None),
-        FunctionId.Flow => (T($"gas flow < {unit.Flow.LimitKgPerHour} kg/h while power is possible; not proved at {unit.Flow.ProvingKgPerHour} kg/h"), Time(unit.Flow.DelayMs)),
-        FunctionId.Elem => (T($"element ≥ {unit.Elem.TripC} °C (alarm {unit.Elem.AlarmC} °C)"), Time(unit.Elem.DelayMs)),
-        FunctionId.Outl => (T($"outlet gas ≥ {unit.Outl.TripC} °C (alarm {unit.Outl.AlarmC} °C)"), Time(unit.Outl.DelayMs)),
+        FunctionId.Flow => (T($"gas flow < {FlowLimit(unit.Flow)} while power is possible; not proved at {unit.Flow.ProvingKgPerHour} kg/h{Vote(unit, SignalRole.GasFlow)}"), Time(unit.Flow.DelayMs)),
+        FunctionId.Elem => (T($"element ≥ {unit.Elem.TripC} °C (alarm {unit.Elem.AlarmC} °C){Vote(unit, SignalRole.ElementTemperature)}"), Time(unit.Elem.DelayMs)),
+        FunctionId.Outl => (T($"outlet gas ≥ {unit.Outl.TripC} °C (alarm {unit.Outl.AlarmC} °C){Vote(unit, SignalRole.OutletTemperature)}"), Time(unit.Outl.DelayMs)),
         FunctionId.Nors => (T($"power > {unit.Nors.PowerPercent} % and element slope < {unit.Nors.SlopeKPerMin} K/min while led up, or < {unit.Nors.FallingKPerMin} K/min"), Time(unit.Nors.DelayMs)),
         FunctionId.Resd => (T($"power ≥ {unit.Resd.LimitPercent} % of rated after removal"), Time(unit.Resd.BlankingMs + unit.Resd.ProofMs)),
         FunctionId.Comm => ("no valid answer of a device, or token not confirmed", Time(unit.CommLimitMs)),
@@ -28,6 +29,24 @@ internal static class EffectCauses
         FunctionId.Stop => ("a person asks for a stop", None),
         FunctionId.Self => ("an invariant of the unit's own step is broken", None),
         _ => ("see docs/reference/protective-functions.md", "see there"),
+    };
+
+    /// <summary>The fixed limit and what may raise it.</summary>
+    private static string FlowLimit(FlowTable flow)
+    {
+        string curve = flow.Curve.Count > 0 ? ", curve over temperature" : string.Empty;
+        string power = flow.PowerTerm ? ", P/Δh" : string.Empty;
+        string fixedLimit = T($"{flow.LimitKgPerHour} kg/h");
+        return curve.Length + power.Length > 0 ? $"the highest of {fixedLimit}{curve}{power}" : fixedLimit;
+    }
+
+    private static string Vote(UnitTable unit, SignalRole role) => unit.Voting.FirstOrDefault(v => v.Role == role)?.Scheme switch
+    {
+        null => string.Empty,
+        VotingScheme.OneOutOfTwo => ", 1oo2",
+        VotingScheme.TwoOutOfTwo => ", 2oo2",
+        VotingScheme.TwoOutOfThree => ", 2oo3",
+        _ => ", 1oo1",
     };
 
     private static string Time(int ms) => BudgetTerm.Seconds(ms);

@@ -45,6 +45,7 @@ public static class EffectMatrix
             delay,
             ReactionWords(unit, function),
             Effects(site, index, function),
+            Bypass(unit, function),
             Shares(site.Units[index], function),
             Times(site.Units[index], function));
     }
@@ -59,6 +60,11 @@ public static class EffectMatrix
         };
         return unit.Mode == UnitMode.Enforce ? words : $"would: {words} (observe writes nothing)";
     }
+
+    private static string Bypass(UnitTable unit, FunctionId function) =>
+        FunctionIds.MayBeBypassed(function) && unit.Bypass.Functions.Contains(function)
+            ? string.Create(CultureInfo.InvariantCulture, $"up to {unit.Bypass.MaxMinutes} min")
+            : "no";
 
     private static string[] Effects(SiteConfiguration site, int unit, FunctionId function)
     {

@@ -9,6 +9,7 @@ namespace EdgeGuard.Service.ReactionTimes;
 /// <param name="Delay">Its delay.</param>
 /// <param name="Reaction">Removal, controlled, alarm.</param>
 /// <param name="Effects">What is written on each path, in the order of <see cref="EffectMatrix.Paths"/>; "–" for none.</param>
+/// <param name="Bypass">Whether a person may bypass it, and for how long at most.</param>
 /// <param name="SharesWithControl">Whether the sensing is shared with the controller that is supervised.</param>
 /// <param name="ReactionTime">Chain against process safety time, where computed.</param>
 public sealed record EffectRow(
@@ -18,5 +19,6 @@ public sealed record EffectRow(
     string Delay,
     string Reaction,
     IReadOnlyList<string> Effects,
+    string Bypass,
     string SharesWithControl,
     string ReactionTime);

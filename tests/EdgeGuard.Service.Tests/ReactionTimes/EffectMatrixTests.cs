@@ -1,4 +1,5 @@
 using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.ReactionTimes;
 using EdgeGuard.Service.Tests.Configuration;
@@ -52,6 +53,22 @@ public sealed class EffectMatrixTests
         Assert.Equal(shares, Row(PilotHall, "N-1", function).SharesWithControl);
 
     [Fact]
+    public void What_may_be_bypassed_how_the_flow_limit_comes_about_and_how_sensors_vote_is_said()
+    {
+        UnitTable unit = PilotHall.Table.Units[0] with
+        {
+            Bypass = new BypassTable { Functions = [FunctionId.Flow, FunctionId.Comm], MaxMinutes = 60 },
+            Voting = [new VotingTable { Role = SignalRole.ElementTemperature, Scheme = VotingScheme.OneOutOfTwo, DeviationMax = 20, DeviationDelayMs = 1_000, DegradedMs = 0 }],
+            Flow = PilotHall.Table.Units[0].Flow with { PowerTerm = true, Curve = [new FlowCurvePoint(20, 70), new FlowCurvePoint(650, 110)] },
+        };
+        SiteConfiguration site = PilotHall with { Table = PilotHall.Table with { Units = [unit, PilotHall.Table.Units[1]] } };
+        Assert.Equal(["up to 60 min", "no", "no"], new[] { FunctionId.Flow, FunctionId.Elem, FunctionId.Comm }.Select(f => Row(site, "N-1", f).Bypass));
+        Assert.StartsWith("gas flow < the highest of 70 kg/h, curve over temperature, P/Δh while", Row(site, "N-1", FunctionId.Flow).Cause, StringComparison.Ordinal);
+        Assert.EndsWith(", 1oo2", Row(site, "N-1", FunctionId.Elem).Cause, StringComparison.Ordinal);
+        Assert.DoesNotContain("oo", Row(site, "N-1", FunctionId.Outl).Cause, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_flow_meter_at_the_controller_is_shared_too()
     {
         SiteLoadResult one = SiteLoader.Load(Path.Combine(SiteFolders.Golden, "class-c-enforce"), new SiteLoadOptions { Mode = UnitMode.Observe, Today = new DateOnly(2026, 6, 1) });
@@ -81,7 +98,7 @@ public sealed class EffectMatrixTests
         string[] csv = EffectMatrixText.Csv(rows).Split('\n');
         Assert.Equal(rows.Count + 4, text.Length);
         Assert.Equal(rows.Count + 3, csv.Length);
-        Assert.Equal("unit,function,cause,delay,reaction,token,relay,enable,\"manual, output\",setpoint,blower,shares with control,reaction time", csv[0]);
+        Assert.Equal("unit,function,cause,delay,reaction,token,relay,enable,\"manual, output\",setpoint,blower,bypass,shares with control,reaction time", csv[0]);
         Assert.Contains("Computed from entered data, not a validation", text[^2], StringComparison.Ordinal);
         Assert.Contains("Computed from entered data, not a validation", csv[^2], StringComparison.Ordinal);
     }
@@ -89,7 +106,7 @@ public sealed class EffectMatrixTests
     [Fact]
     public void A_cell_is_never_taken_for_a_formula_or_split()
     {
-        var row = new EffectRow("=1+1", FunctionId.Flow, "a,\"b\"", "", "", ["", "", "", "", "", ""], "", "");
+        var row = new EffectRow("=1+1", FunctionId.Flow, "a,\"b\"", "", "", ["", "", "", "", "", ""], "", "", "");
         Assert.Contains("'=1+1,FLOW,\"a,\"\"b\"\"\",", EffectMatrixText.Csv([row]), StringComparison.Ordinal);
     }
 
