@@ -13,6 +13,7 @@ internal static class Program
             InitCommand.Create(),
             CheckCommand.Create(),
             ProbeCommand.Create(),
+            CalcCommand.Create(),
             PlantCommand.Create(),
             RunCommand.Create(),
             PublishCommand.Create(),
