@@ -18,12 +18,16 @@ internal static class Program
                 return BenchRun.Run(RunOptions.Parse(options));
             case ["modbus", .. var options]:
                 return Modbus.ModbusBench.Run(Modbus.ModbusBenchOptions.Parse(options));
+            case ["modbus-devices", var count]:
+                return Modbus.DeviceFarm.Run(Number(count));
+            case ["modbus-hundred", var seconds]:
+                return Modbus.HundredDevices.Run(Number(seconds));
             case ["modbus-host"]:
                 return Modbus.ModbusHost.Run();
             case ["modbus-client", var port, var registers, var seconds, var server]:
                 return Modbus.ModbusClientLoad.Run(Number(port), Number(registers), Number(seconds), Number(server));
             default:
-                Console.Error.WriteLine("usage: EdgeGuard.Benchmarks run [--rounds N] [--seconds S] [--node FOLDER] [--only engine|reads|notifications|idle] | host ITEMS | modbus --native FILE [--rounds N] [--seconds S]");
+                Console.Error.WriteLine("usage: EdgeGuard.Benchmarks run [--rounds N] [--seconds S] [--node FOLDER] [--only engine|reads|notifications|idle] | host ITEMS | modbus --native FILE [--rounds N] [--seconds S] | modbus-hundred SECONDS");
                 return UsageExit;
         }
     }

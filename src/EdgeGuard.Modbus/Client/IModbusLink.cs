@@ -2,15 +2,16 @@ namespace EdgeGuard.Modbus.Client;
 
 /// <summary>
 /// The seam a Modbus client stack has to fill: one connection, used by one thread, one transaction at a time, every
-/// call bounded by its time-out, no allocation per transaction once connected. See docs/adr for what a foreign stack
-/// must do to stand in.
+/// call bounded by its time-out, no allocation per transaction once connected. A Modbus TCP connection is closed by a
+/// time-out or a bad answer; a line that several devices share stays open (IsConnected tells). See docs/adr for what a
+/// foreign stack must do to stand in.
 /// </summary>
 public interface IModbusLink : IDisposable
 {
     /// <summary>True between a successful <see cref="Connect"/> and the first failure or <see cref="Close"/>.</summary>
     bool IsConnected { get; }
 
-    /// <summary>Connects; throws <see cref="System.Net.Sockets.SocketException"/> when refused or not reached in time.</summary>
+    /// <summary>Connects; throws an <see cref="System.IO.IOException"/> whose message says what, where and what to do.</summary>
     void Connect(int timeoutMs);
 
     /// <summary>Closes the connection; outstanding answers are never delivered.</summary>

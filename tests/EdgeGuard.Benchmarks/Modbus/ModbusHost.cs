@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Net;
-using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Server;
 using EdgeGuard.Modbus.Transports;
 
@@ -14,7 +13,7 @@ internal static class ModbusHost
 
     public static int Run()
     {
-        using TcpModbusServer server = new(new IPEndPoint(IPAddress.Loopback, 0), new Dictionary<byte, IModbusDevice> { [1] = new Registers() });
+        using TcpModbusServer server = new(new IPEndPoint(IPAddress.Loopback, 0), new Dictionary<byte, IModbusDevice> { [1] = new BenchRegisters() });
         server.Start();
         Console.WriteLine(server.Port.ToString(CultureInfo.InvariantCulture));
         using ManualResetEventSlim ended = new();
@@ -41,27 +40,5 @@ internal static class ModbusHost
 
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Median.Of(windows):F3}"));
         return 0;
-    }
-
-    private sealed class Registers : IModbusDevice
-    {
-        private readonly ushort[] _words = new ushort[200];
-
-        public ModbusExceptionCode ReadBits(ModbusTable table, int address, Span<bool> values) => ModbusExceptionCode.IllegalFunction;
-
-        public ModbusExceptionCode ReadRegisters(ModbusTable table, int address, Span<ushort> values)
-        {
-            if (address + values.Length > _words.Length)
-            {
-                return ModbusExceptionCode.IllegalDataAddress;
-            }
-
-            _words.AsSpan(address, values.Length).CopyTo(values);
-            return ModbusExceptionCode.None;
-        }
-
-        public ModbusExceptionCode WriteCoils(int address, ReadOnlySpan<bool> values) => ModbusExceptionCode.IllegalFunction;
-
-        public ModbusExceptionCode WriteRegisters(int address, ReadOnlySpan<ushort> values) => ModbusExceptionCode.IllegalFunction;
     }
 }
