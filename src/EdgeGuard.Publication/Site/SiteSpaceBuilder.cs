@@ -17,6 +17,7 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
     private static readonly NodeId Number = new(StandardIds.Double);
     private static readonly NodeId Flag = new(StandardIds.Boolean);
     private static readonly NodeId Index = new(StandardIds.UInt32);
+    private static readonly NodeId Whole = new(StandardIds.Int32);
     private static readonly NodeId Count = new(8); // Int64, OPC 10000-6, annex A
 
     public SiteNodes Build()
@@ -74,6 +75,9 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
             ElementSlope = builder.AddAnalog(node, Spec(unit.Name + "/ElementSlope", "ElementSlope", Number, "Slope of the element temperature"), "K/min"),
             CoolSlope = builder.AddAnalog(node, Spec(unit.Name + "/CoolSlope", "CoolSlope", Number, "Slope of the signal that COOL judges"), "K/min"),
             TripCount = builder.AddVariable(node, Spec(unit.Name + "/TripCount", "TripCount", new NodeId(StandardIds.Int32), "Trips since the guard started")),
+            LastTrip = builder.AddMultiState(node, Spec(unit.Name + "/LastTrip", "LastTrip", Index, "Function of the latest trip since the guard started; stays after the reset"), Codes()),
+            LastTripClass = builder.AddMultiState(node, Spec(unit.Name + "/LastTripClass", "LastTripClass", Index, "What a person found the latest trip to have been"), Enum.GetNames<TripClass>()),
+            ResetsTooOften = builder.AddTwoState(node, Spec(unit.Name + "/ResetsTooOften", "ResetsTooOften", Flag, "Resets came more often within an hour than the site allows: find the cause first"), "too often", "as usual"),
             FunctionsEvaluated = builder.AddVariable(node, Spec(unit.Name + "/FunctionsEvaluated", "FunctionsEvaluated", new NodeId(StandardIds.Int32), "Functions evaluated in the last scan")),
             Signals = BuildSignals(node, unit),
             Interlocks = BuildInterlocks(node, unit),
@@ -121,11 +125,18 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
                 builder.AddMultiState(interlock, Spec(at + "/State", "State", Index, "Verdict; NotGood votes to trip"), verdicts),
                 builder.AddAnalog(interlock, Spec(at + "/Value", "Value", Number, "Value judged"), text.Unit),
                 builder.AddAnalog(interlock, Spec(at + "/Limit", "Limit", Number, "Limit in force"), text.Unit),
+                BuildCounts(interlock, at),
                 FunctionIds.MayBeBypassed((FunctionId)id) ? BuildBypass(interlock, at) : null);
         }
 
         return nodes;
     }
+
+    private CountNodes BuildCounts(Node interlock, string at) => new(
+        builder.AddVariable(interlock, Spec(at + "/Demands", "Demands", Whole, "Demands since the guard started, bypassed ones not")),
+        builder.AddVariable(interlock, Spec(at + "/Trips", "Trips", Whole, "Trips since the guard started with this function first")),
+        builder.AddVariable(interlock, Spec(at + "/BypassedDemands", "BypassedDemands", Whole, "Demands since the guard started while it was bypassed")),
+        builder.AddVariable(interlock, Spec(at + "/SpuriousTrips", "SpuriousTrips", Whole, "Trips of this function that a person found to be spurious")));
 
     private BypassNodes BuildBypass(Node interlock, string at) => new(
         builder.AddTwoState(interlock, Spec(at + "/Bypassed", "Bypassed", Flag, "Its trip is taken away for a time; it goes on being judged"), "bypassed", "in force"),

@@ -18,12 +18,12 @@ internal sealed class StaleMarker
         _nodes.AddRange(site.Links.SelectMany(static link => link.All));
         foreach (UnitNodes unit in site.Units)
         {
-            _nodes.AddRange([unit.State, unit.FirstOut, unit.Permit, unit.PendingDurable, unit.RampHeld, unit.PowerProvedOff, unit.LedSetpoint, unit.ElementSlope, unit.CoolSlope, unit.TripCount, unit.FunctionsEvaluated]);
+            _nodes.AddRange([unit.State, unit.FirstOut, unit.Permit, unit.PendingDurable, unit.RampHeld, unit.PowerProvedOff, unit.LedSetpoint, unit.ElementSlope, unit.CoolSlope, unit.TripCount, unit.LastTrip, unit.LastTripClass, unit.ResetsTooOften, unit.FunctionsEvaluated]);
             _nodes.AddRange(unit.Signals.OfType<VariableNode>());
             _nodes.AddRange(unit.Commands.OfType<VariableNode>());
             foreach (InterlockNodes interlock in unit.Interlocks.OfType<InterlockNodes>())
             {
-                _nodes.AddRange([interlock.State, interlock.Value, interlock.Limit]);
+                _nodes.AddRange([interlock.State, interlock.Value, interlock.Limit, .. interlock.Counts.All]);
                 if (interlock.Bypass is { } bypass)
                 {
                     _nodes.AddRange([bypass.Active, bypass.Person, bypass.Until]);

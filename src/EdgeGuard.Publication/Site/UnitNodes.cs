@@ -25,6 +25,12 @@ internal sealed class UnitNodes
 
     public required VariableNode TripCount { get; init; }
 
+    public required VariableNode LastTrip { get; init; }
+
+    public required VariableNode LastTripClass { get; init; }
+
+    public required VariableNode ResetsTooOften { get; init; }
+
     public required VariableNode FunctionsEvaluated { get; init; }
 
     /// <summary>By signal role; null where the unit has no such signal.</summary>

@@ -47,6 +47,9 @@ internal sealed class UnitWriter
         SetNumber(_nodes.ElementSlope, record.ElementSlopeKPerMin, scan);
         SetNumber(_nodes.CoolSlope, record.CoolSlopeKPerMin, scan);
         Set(_nodes.TripCount, new Variant(record.TripCount), scan);
+        Set(_nodes.LastTrip, new Variant((uint)record.LastTrip), scan);
+        Set(_nodes.LastTripClass, new Variant((uint)record.LastTripClass), scan);
+        Set(_nodes.ResetsTooOften, new Variant(record.ResetsTooOften), scan);
         Set(_nodes.FunctionsEvaluated, new Variant(record.FunctionsEvaluated), scan);
         for (int role = 0; role < _nodes.Signals.Length; role++)
         {
@@ -91,9 +94,18 @@ internal sealed class UnitWriter
                 Set(interlock.State, new Variant((uint)status.State), scan);
                 SetNumber(interlock.Value, status.Value, scan);
                 SetNumber(interlock.Limit, status.Limit, scan);
+                WriteCounts(interlock.Counts, record.Counts[id], scan);
                 _bypasses[id]?.Write(status, ring, record.UtcUnixMs, scan);
             }
         }
+    }
+
+    private static void WriteCounts(CountNodes nodes, in FunctionCounts counts, UaDateTime scan)
+    {
+        Set(nodes.Demands, new Variant(counts.Demands), scan);
+        Set(nodes.Trips, new Variant(counts.Trips), scan);
+        Set(nodes.BypassedDemands, new Variant(counts.BypassedDemands), scan);
+        Set(nodes.SpuriousTrips, new Variant(counts.SpuriousTrips), scan);
     }
 
     private void WriteCommands(ScanRingRecord record, UaDateTime scan)

@@ -11,7 +11,7 @@ namespace EdgeGuard.Records.Ring;
 internal sealed class RingLayout
 {
     public const ulong Magic = 0x31474E4952474445; // "EDGRING1" as ASCII, little-endian
-    public const int Version = 3;
+    public const int Version = 4;
     public const int HeaderBytes = 512;
     public const int RunIdBytes = 40;
     public const int DigestBytes = 32;
@@ -90,7 +90,7 @@ internal sealed class RingLayout
     public const int SignalsAt = 80;
     public const int SignalBytes = 16;
     public const int FunctionsAt = SignalsAt + (SignalRoles.Count * SignalBytes);
-    public const int FunctionBytes = 32;
+    public const int FunctionBytes = 48;
     public const int CommandsAt = FunctionsAt + (FunctionIds.Count * FunctionBytes);
     public const int CommandBytes = 16;
     public const int RecordBytes = (CommandsAt + (CommandRoles.Count * CommandBytes) + 63) / 64 * 64;
@@ -113,6 +113,12 @@ internal sealed class RingLayout
     public const ushort PendingDurableFlag = 2;
     public const ushort RampHeldFlag = 4;
     public const ushort PowerProvedOffFlag = 8;
+    public const ushort ResetsTooOftenFlag = 16;
+
+    // Above the bits: what the latest trip was found to have been, and its function.
+    public const int TripClassShift = 5;
+    public const ushort TripClassMask = 3;
+    public const int LastTripShift = 8;
 
     public RingLayout(int unitCount, int scanCapacity, int eventCapacity, int linkCount, int namesBytes)
     {

@@ -19,6 +19,9 @@ internal static class RingRecordCodec
         record.PendingDurable = (flags & RingLayout.PendingDurableFlag) != 0;
         record.RampHeld = (flags & RingLayout.RampHeldFlag) != 0;
         record.PowerProvedOff = (flags & RingLayout.PowerProvedOffFlag) != 0;
+        record.ResetsTooOften = (flags & RingLayout.ResetsTooOftenFlag) != 0;
+        record.LastTripClass = (TripClass)((flags >> RingLayout.TripClassShift) & RingLayout.TripClassMask);
+        record.LastTrip = (FunctionId)(flags >> RingLayout.LastTripShift);
         record.LedSetpointC = BinaryPrimitives.ReadDoubleLittleEndian(bytes[RingLayout.LedSetpointAt..]);
         record.ElementSlopeKPerMin = BinaryPrimitives.ReadDoubleLittleEndian(bytes[RingLayout.ElementSlopeAt..]);
         record.CoolSlopeKPerMin = BinaryPrimitives.ReadDoubleLittleEndian(bytes[RingLayout.CoolSlopeAt..]);
@@ -63,6 +66,10 @@ internal static class RingRecordCodec
             record.Functions[i].State = (FunctionState)slot[24];
             record.Functions[i].Bypassed = slot[25] != 0;
             record.Functions[i].BypassSecondsLeft = BinaryPrimitives.ReadInt32LittleEndian(slot[28..]);
+            record.Counts[i].Demands = BinaryPrimitives.ReadInt32LittleEndian(slot[32..]);
+            record.Counts[i].Trips = BinaryPrimitives.ReadInt32LittleEndian(slot[36..]);
+            record.Counts[i].BypassedDemands = BinaryPrimitives.ReadInt32LittleEndian(slot[40..]);
+            record.Counts[i].SpuriousTrips = BinaryPrimitives.ReadInt32LittleEndian(slot[44..]);
         }
 
         for (int i = 0; i < CommandRoles.Count; i++)

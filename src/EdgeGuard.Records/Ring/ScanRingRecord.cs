@@ -51,6 +51,15 @@ public sealed class ScanRingRecord
     /// <summary>Trips of this unit since start of the guard.</summary>
     public int TripCount { get; internal set; }
 
+    /// <summary>Function of the latest trip of this run, power-on excepted; None when there was none.</summary>
+    public FunctionId LastTrip { get; internal set; }
+
+    /// <summary>What a person found the latest trip to have been.</summary>
+    public TripClass LastTripClass { get; internal set; }
+
+    /// <summary>Resets came more often than the site allows.</summary>
+    public bool ResetsTooOften { get; internal set; }
+
     /// <summary>Functions evaluated in the scan.</summary>
     public int FunctionsEvaluated { get; internal set; }
 
@@ -59,6 +68,9 @@ public sealed class ScanRingRecord
 
     /// <summary>Verdicts, indexed by <see cref="FunctionId"/>.</summary>
     public FunctionStatus[] Functions { get; } = new FunctionStatus[FunctionIds.Count];
+
+    /// <summary>Counters of functions since the start of the guard, indexed by <see cref="FunctionId"/>.</summary>
+    public FunctionCounts[] Counts { get; } = new FunctionCounts[FunctionIds.Count];
 
     /// <summary>Wanted writes, indexed by <see cref="CommandRole"/>.</summary>
     public CommandDecision[] Commands { get; } = new CommandDecision[CommandRoles.Count];

@@ -150,7 +150,7 @@ public sealed class ScanRingWriter : IDisposable
         BinaryPrimitives.WriteInt32LittleEndian(record[RingLayout.TripCountAt..], decision.TripCount);
         BinaryPrimitives.WriteInt32LittleEndian(record[RingLayout.EvaluatedAt..], decision.FunctionsEvaluated);
         WriteSignals(record, decision.Image);
-        WriteFunctions(record, decision.Functions);
+        WriteFunctions(record, decision.Functions, decision.Counts);
         WriteCommands(record, decision.Commands);
         EndRecord(ref sequence, _scans);
     }
@@ -171,7 +171,7 @@ public sealed class ScanRingWriter : IDisposable
         BinaryPrimitives.WriteUInt64LittleEndian(record[RingLayout.KnownMaskAt..], known);
     }
 
-    private static void WriteFunctions(Span<byte> record, FunctionStatus[] functions)
+    private static void WriteFunctions(Span<byte> record, FunctionStatus[] functions, FunctionCounts[] counts)
     {
         for (int id = 0; id < FunctionIds.Count; id++)
         {
@@ -183,6 +183,10 @@ public sealed class ScanRingWriter : IDisposable
             slot[24] = (byte)function.State;
             slot[25] = function.Bypassed ? (byte)1 : (byte)0;
             BinaryPrimitives.WriteInt32LittleEndian(slot[28..], function.BypassSecondsLeft);
+            BinaryPrimitives.WriteInt32LittleEndian(slot[32..], counts[id].Demands);
+            BinaryPrimitives.WriteInt32LittleEndian(slot[36..], counts[id].Trips);
+            BinaryPrimitives.WriteInt32LittleEndian(slot[40..], counts[id].BypassedDemands);
+            BinaryPrimitives.WriteInt32LittleEndian(slot[44..], counts[id].SpuriousTrips);
         }
     }
 
@@ -232,7 +236,9 @@ public sealed class ScanRingWriter : IDisposable
 
     private static ushort Flags(UnitDecision decision) => (ushort)(
         (decision.Permit ? RingLayout.PermitFlag : 0) | (decision.PendingDurable ? RingLayout.PendingDurableFlag : 0)
-        | (decision.RampHeld ? RingLayout.RampHeldFlag : 0) | (decision.PowerProvedOff ? RingLayout.PowerProvedOffFlag : 0));
+        | (decision.RampHeld ? RingLayout.RampHeldFlag : 0) | (decision.PowerProvedOff ? RingLayout.PowerProvedOffFlag : 0)
+        | (decision.ResetsTooOften ? RingLayout.ResetsTooOftenFlag : 0) | ((int)decision.LastTripClass << RingLayout.TripClassShift)
+        | ((int)decision.LastTrip << RingLayout.LastTripShift));
 
     // The full fence keeps the fields from becoming visible before the odd mark.
     private static void BeginRecord(ref long sequence, long ordinal)

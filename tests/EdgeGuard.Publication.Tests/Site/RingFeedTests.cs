@@ -240,12 +240,16 @@ public sealed class RingFeedTests : IDisposable
         UnitDecision decision = _ring.Output.Units[0];
         (decision.State, decision.FirstOut, decision.Permit, decision.LedSetpointC, decision.ElementSlopeKPerMin) = (UnitState.Heating, FunctionId.Flow, true, 412.5, double.NaN);
         decision.Functions[(int)FunctionId.Flow] = new FunctionStatus { State = FunctionState.Alarm, Value = 90, Limit = 86, SinceScan = 3 };
+        (decision.LastTrip, decision.LastTripClass, decision.ResetsTooOften) = (FunctionId.Elem, TripClass.Spurious, true);
+        decision.Counts[(int)FunctionId.Flow] = new FunctionCounts { Demands = 5, Trips = 4, BypassedDemands = 3, SpuriousTrips = 2 };
         decision.Functions[(int)FunctionId.Nors] = new FunctionStatus { State = FunctionState.Idle, Value = double.NaN, Limit = double.PositiveInfinity };
         _ring.Scan(NowUnixMs);
         Poll();
         Assert.Equal((3L, 3L, true, 412.5), (Value("N-1/State").Value.AsInteger, Value("N-1/FirstOut").Value.AsInteger, Value("N-1/Permit").Value.AsBoolean, Value("N-1/LedSetpoint").Value.AsDouble));
         Assert.Equal(StatusCode.BadNoData, Value("N-1/ElementSlope").Status);
         Assert.Equal((3L, 90.0, 86.0), (Value("N-1/FLOW/State").Value.AsInteger, Value("N-1/FLOW/Value").Value.AsDouble, Value("N-1/FLOW/Limit").Value.AsDouble));
+        Assert.Equal((5L, 4L, 3L, 2L), (Value("N-1/FLOW/Demands").Value.AsInteger, Value("N-1/FLOW/Trips").Value.AsInteger, Value("N-1/FLOW/BypassedDemands").Value.AsInteger, Value("N-1/FLOW/SpuriousTrips").Value.AsInteger));
+        Assert.Equal(((long)FunctionId.Elem, 2L, true), (Value("N-1/LastTrip").Value.AsInteger, Value("N-1/LastTripClass").Value.AsInteger, Value("N-1/ResetsTooOften").Value.AsBoolean));
         Assert.Equal((StatusCode.BadNoData, StatusCode.Good), (Value("N-1/NORS/Value").Status, Value("N-1/NORS/Limit").Status));
     }
 

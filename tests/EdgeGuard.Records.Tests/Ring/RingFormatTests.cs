@@ -49,7 +49,7 @@ public sealed class RingFormatTests : IDisposable
     public void A_reader_by_the_offsets_of_the_document_finds_header_and_links()
     {
         Assert.Equal("EDGRING1", Encoding.ASCII.GetString(_ring, 0, 8));
-        Assert.Equal([3, 2, SignalRoles.Count, FunctionIds.Count, CommandRoles.Count, 100, Scans, Events], [.. Enumerable.Range(2, 8).Select(i => I32(4 * i))]);
+        Assert.Equal([4, 2, SignalRoles.Count, FunctionIds.Count, CommandRoles.Count, 100, Scans, Events], [.. Enumerable.Range(2, 8).Select(i => I32(4 * i))]);
         Assert.Equal((64, 2, 128), (I32(44), I32(52), I32(136)));
         Assert.Equal(RecordsSite.RunId, Encoding.ASCII.GetString(_ring, 64, 40).TrimEnd('\0'));
         Assert.Equal((1L, 2L, 11L, 22L, 3L, 4L), (I64(256), I64(264), I64(344), I64(352), I64(360), I64(384)));
@@ -76,8 +76,11 @@ public sealed class RingFormatTests : IDisposable
         Assert.Equal((2L, (long)Number, _scan.UtcUnixMs, 1), (I64(second), I64(second + 8), I64(second + 16), I32(second + 24)));
         Assert.Equal(((byte)unit.State, (byte)unit.FirstOut), (_ring[second + 28], _ring[second + 29]));
         Assert.Equal((unit.LedSetpointC, unit.ElementSlopeKPerMin, unit.CoolSlopeKPerMin, _output.SitePowerKw), (F64(second + 32), F64(second + 40), F64(second + 48), F64(second + 56)));
-        int flow = second + 80 + (16 * SignalRoles.Count) + (32 * (int)FunctionId.Flow);
+        int flow = second + 80 + (16 * SignalRoles.Count) + (48 * (int)FunctionId.Flow);
         Assert.Equal((unit.Functions[(int)FunctionId.Flow].Value, unit.Functions[(int)FunctionId.Flow].Limit, (long)Number, (byte)unit.Functions[(int)FunctionId.Flow].State), (F64(flow), F64(flow + 8), I64(flow + 16), _ring[flow + 24]));
+        FunctionCounts counts = unit.Counts[(int)FunctionId.Flow];
+        Assert.Equal((counts.Demands, counts.Trips, counts.BypassedDemands, counts.SpuriousTrips), (I32(flow + 32), I32(flow + 36), I32(flow + 40), I32(flow + 44)));
+        Assert.Equal(((int)unit.LastTripClass, (int)unit.LastTrip), ((_ring[second + 30] >> 5) & 3, _ring[second + 31]));
         int events = records + (2 * Scans * I32(40));
         Assert.Equal((2L, _output.Events[0].Sequence, (long)Number), (I64(events), I64(events + 8), I64(events + 16)));
         Assert.Equal(events + (64 * Events), _ring.Length);

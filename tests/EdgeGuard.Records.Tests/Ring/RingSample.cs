@@ -49,6 +49,9 @@ internal static class RingSample
             unit.ElementSlopeKPerMin = number + 0.25;
             unit.CoolSlopeKPerMin = number + 0.75;
             unit.TripCount = number;
+            unit.LastTrip = (FunctionId)((number + 1) % FunctionIds.Count);
+            unit.LastTripClass = (TripClass)(number % 3);
+            unit.ResetsTooOften = number % 11 == 7;
             unit.FunctionsEvaluated = number + 1;
             for (int i = 0; i < SignalRoles.Count; i++)
             {
@@ -57,6 +60,7 @@ internal static class RingSample
 
             for (int i = 0; i < FunctionIds.Count; i++)
             {
+                unit.Counts[i] = new FunctionCounts { Demands = (number * 10) + i, Trips = (number * 20) + i, BypassedDemands = (number * 30) + i, SpuriousTrips = (number * 40) + i };
                 unit.Functions[i] = new FunctionStatus { State = (FunctionState)((number + i) % 6), Value = number + i, Limit = number - i, SinceScan = number };
             }
 

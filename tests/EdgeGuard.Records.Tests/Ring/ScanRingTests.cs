@@ -220,7 +220,7 @@ public sealed class ScanRingTests
     [Theory]
     [InlineData(1)]
     [InlineData(2)]
-    [InlineData(4)]
+    [InlineData(5)]
     public void A_ring_of_another_version_is_told_and_not_misread(int version)
     {
         using var folder = new TempFolder();
@@ -230,7 +230,7 @@ public sealed class ScanRingTests
         BinaryPrimitives.WriteInt32LittleEndian(other.AsSpan(8), version);
         File.WriteAllBytes(path, other);
         var e = Assert.Throws<InvalidDataException>(() => new ScanRingReader(path));
-        Assert.Equal($"{path}: version {version}; expected 3; guard and reader are of different versions: run both from the same installation", e.Message);
+        Assert.Equal($"{path}: version {version}; expected 4; guard and reader are of different versions: run both from the same installation", e.Message);
     }
 
     private static ScanRingWriter NewWriter(string path, int scans = 16, string run = RecordsSite.RunId) => new(new ScanRingOptions
@@ -253,6 +253,8 @@ public sealed class ScanRingTests
         Assert.Equal((unit.State, unit.FirstOut, unit.Permit, unit.PendingDurable, unit.RampHeld, unit.PowerProvedOff), (record.State, record.FirstOut, record.Permit, record.PendingDurable, record.RampHeld, record.PowerProvedOff));
         Assert.Equal((unit.LedSetpointC, unit.ElementSlopeKPerMin, unit.CoolSlopeKPerMin, output.SitePowerKw), (record.LedSetpointC, record.ElementSlopeKPerMin, record.CoolSlopeKPerMin, record.SitePowerKw));
         Assert.Equal((unit.TripCount, unit.FunctionsEvaluated), (record.TripCount, record.FunctionsEvaluated));
+        Assert.Equal((unit.LastTrip, unit.LastTripClass, unit.ResetsTooOften), (record.LastTrip, record.LastTripClass, record.ResetsTooOften));
+        Assert.Equal(unit.Counts, record.Counts);
         for (int i = 0; i < SignalRoles.Count; i++)
         {
             Assert.Equal(unit.Image[(SignalRole)i], record.Signals[i]);
