@@ -174,6 +174,20 @@ public sealed class ReadTests
     }
 
     [Fact]
+    public void Contract_point_13_a_range_is_read_of_arrays_and_of_texts()
+    {
+        NodeId profile = TestSpace.Signal("N-1/profile");
+        Assert.Equal([20.0, 30], (double[])TestSpace.Good(_test.Read(profile, range: "1:2")).Elements!);
+        Assert.Equal([50.0], (double[])TestSpace.Good(_test.Read(profile, range: "4")).Elements!);
+        Assert.Equal([40.0, 50], (double[])TestSpace.Good(_test.Read(profile, range: "3:9")).Elements!);
+        Assert.Equal(StatusCode.BadIndexRangeNoData, _test.Read(profile, range: "5").Status);
+        Assert.Equal(StatusCode.BadIndexRangeInvalid, _test.Read(profile, range: "2:1").Status);
+        Assert.Equal("shift", TestSpace.Good(_test.Read(TestSpace.Signal("N-1/note"), range: "0:4")).AsString);
+        Assert.Equal(["http://opcfoundation.org/UA/"], (string[])TestSpace.Good(_test.Read(new NodeId(2255), range: "0")).Elements!);
+        Assert.Equal(StatusCode.BadIndexRangeNoData, _test.Read(new NodeId(2259), range: "0").Status);
+    }
+
+    [Fact]
     public void Contract_point_13_user_access_level_is_that_of_the_caller()
     {
         NodeId note = TestSpace.Signal("N-1/note");

@@ -32,12 +32,13 @@ public sealed class ServerFuzzTests
     {
         var limits = new ServerLimits { ItemsPerSessionMax = 20, QueuedValuesPerSessionMax = 100, PublishRequestsPerSessionMax = 4, RetransmissionsMax = 3 };
         using var bench = new ServerBench(ServerBench.Plain with { Limits = limits });
+        bench.Trend.Set(Variant.FromArray(BuiltInType.Double, new double[] { 10, 20, 30 }), bench.Now.Utc);
         BenchClient client = bench.Activated();
         for (int number = first; number < first + PerServer; number++)
         {
             var random = new Random(number);
             CorpusFile file = corpus[random.Next(corpus.Length)];
-            byte[] body = Mutate(file, corpus[random.Next(corpus.Length)], client.Token, random);
+            byte[] body = Mutate(file, corpus[random.Next(corpus.Length)], bench, client.Token, random);
             bool isOver;
             try
             {
@@ -67,19 +68,27 @@ public sealed class ServerFuzzTests
     }
 
     // The session of the recording is another's: its token is replaced, and mostly it is what follows the header that is changed.
-    private static byte[] Mutate(CorpusFile file, CorpusFile other, NodeId token, Random random)
+    private static byte[] Mutate(CorpusFile file, CorpusFile other, ServerBench bench, NodeId token, Random random)
     {
         byte[] body = file.Bytes;
         int from = random.Next(8) == 0 ? 0 : 4;
         if (ServiceMessage.TryReadRequest(body, UaLimits.Default, out IServiceRequest? request, out _) == StatusCode.Good)
         {
             request!.RequestHeader.AuthenticationToken = token;
+            Aim.At(request, bench, random);
             int header = Wire.Bytes(request.RequestHeader.Write).Length;
             body = Wire.Bytes(w => ServiceMessage.Write(w, request));
             from = from == 0 ? 0 : Math.Min(body.Length - 1, 4 + header);
         }
 
-        if (random.Next(2) == 0)
+        // Some stay as they are, aimed at what is there: the order alone is then the attack.
+        int kind = random.Next(8);
+        if (kind == 0)
+        {
+            return body;
+        }
+
+        if (kind < 5)
         {
             body = [.. body];
             Mutation.ApplyOne(body, from, random);

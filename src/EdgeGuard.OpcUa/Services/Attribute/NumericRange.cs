@@ -52,7 +52,9 @@ public readonly struct NumericRange
 
     /// <summary>The part of a value; elements beyond its end are left out.</summary>
     /// <returns>Good, or BadIndexRangeNoData when nothing is left or the value has other dimensions.</returns>
-    public StatusCode TryApply(in Variant value, out Variant part)
+    /// <param name="value">The whole value: a copy, so that the part may be put in its place.</param>
+    /// <param name="part">The part.</param>
+    public StatusCode TryApply(Variant value, out Variant part)
     {
         part = value;
         if (_bounds is null || value.IsNull)
