@@ -2,6 +2,7 @@ using System.Globalization;
 using EdgeGuard.Modbus.Client;
 using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.FieldIo;
+using EdgeGuard.Service.Guarding.Watching;
 using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Service.Guarding;
@@ -40,7 +41,8 @@ internal sealed class GuardParts : IDisposable
         JournalPort = new JournalPort(Journal, utcNowMs, options.Log);
         Field = BuildField(plan, options, clock);
         _desk = new RequestDesk(plan.Site.Units.Count, JournalPort);
-        Board = new StatusBoard(plan.Site.Units.Count);
+        Watch = new SiteWatch(plan.Site);
+        Board = new StatusBoard(plan.Site.Units.Count, Watch);
         Copies = new RecordCopies(plan, Field.Workers, _desk.Bypasses, runId, utcNowMs(), options.Conductor is not null);
         FirstScanUs = clock.NowUs + (StartDelayMs * 1000L);
         Loop = BuildLoop(plan, options, clock);
@@ -57,6 +59,8 @@ internal sealed class GuardParts : IDisposable
     public JournalPort JournalPort { get; }
 
     public FieldBus Field { get; }
+
+    public SiteWatch Watch { get; }
 
     public StatusBoard Board { get; }
 
@@ -104,7 +108,7 @@ internal sealed class GuardParts : IDisposable
             Field = Field,
             Events = JournalPort,
             Requests = _desk,
-            Copies = [Copies, Board],
+            Copies = [Copies, Watch, Board],
             Clock = clock,
         });
         Copies.Statistics = loop.Statistics;

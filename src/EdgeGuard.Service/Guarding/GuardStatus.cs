@@ -3,6 +3,7 @@ using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.FieldIo;
+using EdgeGuard.Service.Guarding.Watching;
 using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Service.Guarding;
@@ -45,9 +46,13 @@ internal sealed class GuardStatus : IStatusSource
             Journal = Journal(),
             Loop = loop,
             Links = [.. _field.Workers.Select(static w => Link(w.Engine))],
+            Alarms = Alarms(copy.Alarms),
             Units = [.. copy.Units.Select((u, i) => Unit(_plan.Site.Units[i], u))],
         });
     }
+
+    private static AlarmStatus Alarms(in AlarmFigures a) =>
+        new(a.Total, a.InTenMinutes, a.MostInTenMinutes, a.AverageInTenMinutes, a.InFlood, a.Floods, a.FloodPercent);
 
     private LoopStatus Loop() => new(
         _statistics.Scans,
@@ -102,6 +107,9 @@ internal sealed class GuardStatus : IStatusSource
         LastTrip = unit.LastTrip == FunctionId.None ? null : FunctionTexts.Of(unit.LastTrip).Code,
         LastTripClass = unit.LastTrip == FunctionId.None ? null : unit.LastTripClass.ToString(),
         ResetsTooOften = unit.ResetsTooOften,
+        SecondsLeft = UnitTexts.SecondsLeft(table, unit),
+        Alarms = UnitTexts.Alarms(unit),
+        Use = UnitTexts.Use(unit.Use),
         Signals = [.. table.Signals.Select(s => Signal(s.Role, unit.Signals[(int)s.Role]))],
         Functions = [.. Enumerable.Range(1, FunctionIds.Count - 1).Where(f => IsWorthTelling(unit, f)).Select(f => Function((FunctionId)f, unit.Functions[f], unit.Counts[f]))],
     };

@@ -1,5 +1,6 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Service.Guarding.Watching;
 
 namespace EdgeGuard.Service.Guarding;
 
@@ -13,18 +14,22 @@ internal sealed class StatusBoard : IScanCopy
     private const int IndexMask = 3;
 
     private readonly StatusSnapshot[] _copies;
+    private readonly SiteWatch _watch;
     private readonly Lock _readers = new();
     private int _back;
     private int _front = 1;
     private int _middle = 2;
 
-    public StatusBoard(int unitCount) =>
+    public StatusBoard(int unitCount, SiteWatch watch)
+    {
+        _watch = watch;
         _copies = [new StatusSnapshot(unitCount), new StatusSnapshot(unitCount), new StatusSnapshot(unitCount)];
+    }
 
     /// <inheritdoc/>
     public void Copy(in ScanTick tick, RawScan scan, ScanOutput output)
     {
-        _copies[_back].CopyFrom(scan, output);
+        _copies[_back].CopyFrom(scan, output, _watch);
         _back = Interlocked.Exchange(ref _middle, _back | Fresh) & IndexMask;
     }
 

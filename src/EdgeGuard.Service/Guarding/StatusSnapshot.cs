@@ -1,5 +1,6 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Service.Guarding.Watching;
 
 namespace EdgeGuard.Service.Guarding;
 
@@ -21,16 +22,19 @@ internal sealed class StatusSnapshot
 
     public double SitePowerKw { get; private set; } = double.NaN;
 
+    public AlarmFigures Alarms { get; private set; }
+
     public UnitSnapshot[] Units { get; }
 
-    public void CopyFrom(RawScan scan, ScanOutput output)
+    public void CopyFrom(RawScan scan, ScanOutput output, SiteWatch watch)
     {
         Scan = scan.Scan;
         UtcUnixMs = scan.UtcUnixMs;
         SitePowerKw = output.SitePowerKw;
+        Alarms = AlarmFigures.Of(watch.Rates);
         for (int i = 0; i < Units.Length; i++)
         {
-            Units[i].CopyFrom(output.Units[i]);
+            Units[i].CopyFrom(output.Units[i], watch[i]);
         }
     }
 }

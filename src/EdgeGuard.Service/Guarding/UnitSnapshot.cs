@@ -1,5 +1,7 @@
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Service.Guarding.Watching;
 
 namespace EdgeGuard.Service.Guarding;
 
@@ -20,13 +22,20 @@ internal sealed class UnitSnapshot
     public TripClass LastTripClass;
     public bool ResetsTooOften;
 
+    public UseFigures Use;
+
+    public AlarmState[] Alarms { get; } = new AlarmState[FunctionIds.Count];
+
+    /// <summary>Before the first scan nothing stands.</summary>
+    public UnitSnapshot() => Array.Fill(Alarms, AlarmState.Normal);
+
     public FunctionStatus[] Functions { get; } = new FunctionStatus[FunctionIds.Count];
 
     public FunctionCounts[] Counts { get; } = new FunctionCounts[FunctionIds.Count];
 
     public SignalValue[] Signals { get; } = new SignalValue[SignalRoles.Count];
 
-    public void CopyFrom(UnitDecision decision)
+    public void CopyFrom(UnitDecision decision, UnitWatch watch)
     {
         State = decision.State;
         FirstOut = decision.FirstOut;
@@ -41,6 +50,12 @@ internal sealed class UnitSnapshot
         LastTrip = decision.LastTrip;
         LastTripClass = decision.LastTripClass;
         ResetsTooOften = decision.ResetsTooOften;
+        Use = UseFigures.Of(watch);
+        for (int i = 0; i < Alarms.Length; i++)
+        {
+            Alarms[i] = watch[i];
+        }
+
         decision.Functions.CopyTo(Functions, 0);
         decision.Counts.CopyTo(Counts, 0);
         for (int role = 0; role < Signals.Length; role++)

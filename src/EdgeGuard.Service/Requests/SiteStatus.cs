@@ -33,6 +33,9 @@ public sealed record SiteStatus
     /// <summary>Links in file order.</summary>
     public required IReadOnlyList<LinkStatus> Links { get; init; }
 
+    /// <summary>How much the people on watch were asked to take since start.</summary>
+    public AlarmStatus? Alarms { get; init; }
+
     /// <summary>Units in the order of the site.</summary>
     public required IReadOnlyList<UnitStatus> Units { get; init; }
 }

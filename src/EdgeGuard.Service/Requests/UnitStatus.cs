@@ -48,6 +48,15 @@ public sealed record UnitStatus
     /// <summary>Resets came more often within an hour than the site allows.</summary>
     public bool ResetsTooOften { get; init; }
 
+    /// <summary>Time until a led ramp or cool-down reaches its end, s; absent where nothing is led.</summary>
+    public double? SecondsLeft { get; init; }
+
+    /// <summary>Alarms that stand or that nobody has acknowledged.</summary>
+    public IReadOnlyList<AlarmReport> Alarms { get; init; } = [];
+
+    /// <summary>What the unit has been used for since start.</summary>
+    public UseStatus? Use { get; init; }
+
     /// <summary>Configured signals.</summary>
     public required IReadOnlyList<SignalStatus> Signals { get; init; }
 

@@ -53,6 +53,11 @@ internal static class StatusCommand
         Line($"{status.Site}  scan {status.Scan} of {status.ScanMs} ms  {DateTimeOffset.FromUnixTimeMilliseconds(status.UtcUnixMs):yyyy-MM-dd HH:mm:ss}Z  power {Number(status.SitePowerKw, "0.0")} kW");
         Line($"journal  {status.Journal.Health}, durable event {status.Journal.DurableEvent}, line {status.Journal.HeadNumber}{(status.Journal.Failure.Length > 0 ? ", " + status.Journal.Failure : "")}");
         Line($"loop     late {status.Loop.LatenessUs} µs, at most {status.Loop.LatenessMaxUs} µs, {status.Loop.Overruns} overruns, {status.Loop.Skipped} given up after a standstill, allocated in the last minute {Text(status.Loop.AllocatedLastMinuteBytes)} bytes");
+        if (status.Alarms is { } alarms)
+        {
+            Line($"alarms   {alarms.InTenMinutes} in the last 10 min, {alarms.AverageInTenMinutes:0.0} on average, at most {alarms.MostInTenMinutes}; {alarms.Floods} floods{(alarms.InFlood ? ", FLOOD NOW" : "")}");
+        }
+
         foreach (LinkStatus link in status.Links)
         {
             Line($"link     {link.Name,-12} {(link.Online ? "online" : "OFFLINE"),-8} reads {link.GoodReads} good {link.FailedReads} failed, writes {link.GoodWrites} good {link.FailedWrites} failed {link.DroppedWrites} dropped, lost {link.Losses} times");
@@ -69,6 +74,7 @@ internal static class StatusCommand
         Console.WriteLine();
         string firstOut = unit.FirstOut is null ? "" : $"  first out {unit.FirstOut}";
         Line($"{unit.Name}  {unit.State}{firstOut}  permit {(unit.Permit ? "yes" : "no")}  mode {unit.Mode}  led setpoint {Number(unit.LedSetpointC, "0.0")} °C  trips {unit.TripCount}{(unit.ResetsTooOften ? "  RESET TOO OFTEN" : "")}");
+        PrintWatch(unit);
         foreach (SignalStatus signal in unit.Signals)
         {
             Line($"  {signal.Role,-20} {(signal.Good ? Number(signal.Value, "0.0##") : "not good"),12}  {(signal.AgeMs == int.MaxValue ? "never read" : signal.AgeMs + " ms"),10}  {StatusWords.Of(signal.Status)}");
@@ -79,6 +85,24 @@ internal static class StatusCommand
             string bypass = function.BypassSecondsLeft is { } left ? $"  BYPASSED for {(left + 59) / 60} min more, {function.BypassedDemands} demands" : "";
             string trips = function.Trips > 0 ? $"  {function.Trips} trips, {function.SpuriousTrips} spurious" : "";
             Line($"  {function.Function,-6} {function.State,-8} {Number(function.Value, "0.0##"),10} limit {Number(function.Limit, "0.0##")} {function.Unit}{bypass}{trips}");
+        }
+    }
+
+    private static void PrintWatch(UnitStatus unit)
+    {
+        foreach (AlarmReport alarm in unit.Alarms)
+        {
+            Line($"  alarm  {alarm.Alarm,-6} {alarm.State}");
+        }
+
+        if (unit.SecondsLeft is { } left)
+        {
+            Line($"  led ramp ends in {left / 60:0} min");
+        }
+
+        if (unit.Use is { } use)
+        {
+            Line($"  since start: {use.KilowattHours:0.0} kWh, {use.PoweredHours:0.0} h powered, contactor {use.ContactorClosings} times; cycles {use.LedCycles} led, {use.ForcedCycles} forced by trips (deepest {use.DeepestLedK:0} and {use.DeepestForcedK:0} K); falls faster than the cap {use.LedExcessSeconds:0} s led, {use.ForcedExcessSeconds:0} s forced");
         }
     }
 

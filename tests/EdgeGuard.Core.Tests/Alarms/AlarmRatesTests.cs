@@ -38,6 +38,22 @@ public sealed class AlarmRatesTests
         Assert.Equal(11, rates.MostInTenMinutes);
     }
 
+    // Eleven in scan 0, the next scan is number 100: all of that time was flood.
+    [Fact]
+    public void Skipped_scans_count_as_time_in_flood()
+    {
+        var rates = new AlarmRates(ScanMs);
+        rates.Step(0);
+        for (int i = 0; i <= AlarmRates.FloodAbove; i++)
+        {
+            rates.Annunciated(AlarmPriority.Low);
+        }
+
+        rates.Step(100);
+        Assert.Equal(101, rates.Scans);
+        Assert.Equal(100.0 * 100 / 101, rates.FloodPercent, 1e-9);
+    }
+
     [Fact]
     public void Ten_in_ten_minutes_are_none()
     {

@@ -2,6 +2,7 @@ using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Service.FieldIo;
 using EdgeGuard.Service.Guarding;
+using EdgeGuard.Service.Guarding.Watching;
 using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Service.Tests.Guarding;
@@ -23,16 +24,20 @@ internal sealed class SilentPorts : IFieldPort, IEventPort, IPacer, IRequestJour
 
     public JournalHealth Health => JournalHealth.Healthy;
 
-    public ScanPorts Ports(IGuardStep core, SiteTable site) => new()
+    public ScanPorts Ports(IGuardStep core, SiteTable site)
     {
-        Pacer = this,
-        Core = core,
-        Field = this,
-        Events = this,
-        Requests = new RequestDesk(site.Units.Count, this),
-        Copies = [new StatusBoard(site.Units.Count)],
-        Clock = new MonotonicClock(),
-    };
+        var watch = new SiteWatch(site);
+        return new ScanPorts
+        {
+            Pacer = this,
+            Core = core,
+            Field = this,
+            Events = this,
+            Requests = new RequestDesk(site.Units.Count, this),
+            Copies = [watch, new StatusBoard(site.Units.Count, watch)],
+            Clock = new MonotonicClock(),
+        };
+    }
 
     public void Fill(RawScan scan, long nominalUs)
     {

@@ -1,0 +1,51 @@
+using EdgeGuard.Core.Alarms;
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Thermal;
+using EdgeGuard.Records.Journal;
+using EdgeGuard.Service.Requests;
+
+namespace EdgeGuard.Service.Guarding.Watching;
+
+/// <summary>Alarms, use and time left of a unit for the status, on the thread of whoever asks.</summary>
+internal static class UnitTexts
+{
+    /// <summary>Time until a led ramp reaches its end, s; null where nothing is led or where it would never arrive.</summary>
+    public static double? SecondsLeft(UnitTable table, UnitSnapshot unit) => unit.State switch
+    {
+        UnitState.Heating when !unit.RampHeld => Finite.OrNull(TimeLeft.RampSeconds(unit.LedSetpointC, table.SetpointC, table.Cool.RampUpKPerMin)),
+        UnitState.LedCooldown => Finite.OrNull(TimeLeft.RampSeconds(unit.LedSetpointC, table.Cool.AfterCoolingBelowC, table.Cool.RampDownKPerMin)),
+        _ => null,
+    };
+
+    public static IReadOnlyList<AlarmReport> Alarms(UnitSnapshot unit)
+    {
+        var reports = new List<AlarmReport>();
+        for (int i = 0; i < unit.Alarms.Length; i++)
+        {
+            AlarmState state = unit.Alarms[i];
+            if (UnitWatch.IsWorthTelling(state))
+            {
+                reports.Add(new AlarmReport(i == UnitWatch.Trip ? "TRIP" : FunctionTexts.Of((FunctionId)i).Code, state.ToString()));
+            }
+        }
+
+        return reports;
+    }
+
+    public static UseStatus Use(in UseFigures use) => new()
+    {
+        KilowattHours = use.WattHours / 1000.0,
+        PoweredHours = use.PoweredHours,
+        ContactorClosings = use.ContactorClosings,
+        OpeningsUnderPower = use.OpeningsUnderPower,
+        LedCycles = use.LedCycles,
+        ForcedCycles = use.ForcedCycles,
+        DeepestLedK = use.DeepestLedK,
+        DeepestForcedK = use.DeepestForcedK,
+        FastestRiseKPerMin = use.FastestRiseKPerMin,
+        FastestLedFallKPerMin = use.FastestLedFallKPerMin,
+        FastestForcedFallKPerMin = use.FastestForcedFallKPerMin,
+        LedExcessSeconds = use.LedExcessSeconds,
+        ForcedExcessSeconds = use.ForcedExcessSeconds,
+    };
+}

@@ -1,0 +1,44 @@
+namespace EdgeGuard.Service.Requests;
+
+/// <summary>What a unit has been used for since the guard started.</summary>
+public sealed record UseStatus
+{
+    /// <summary>Energy, kWh.</summary>
+    public required double KilowattHours { get; init; }
+
+    /// <summary>Hours with power.</summary>
+    public required double PoweredHours { get; init; }
+
+    /// <summary>Times the contactor was seen to close.</summary>
+    public required int ContactorClosings { get; init; }
+
+    /// <summary>Times it opened under power.</summary>
+    public required int OpeningsUnderPower { get; init; }
+
+    /// <summary>Thermal cycles of the element whose fall was led.</summary>
+    public required int LedCycles { get; init; }
+
+    /// <summary>Thermal cycles that a trip forced.</summary>
+    public required int ForcedCycles { get; init; }
+
+    /// <summary>Deepest fall of a led cycle, K.</summary>
+    public required double DeepestLedK { get; init; }
+
+    /// <summary>Deepest fall of a forced cycle, K.</summary>
+    public required double DeepestForcedK { get; init; }
+
+    /// <summary>Fastest rise of the element, K/min.</summary>
+    public required double FastestRiseKPerMin { get; init; }
+
+    /// <summary>Fastest led fall, K/min.</summary>
+    public required double FastestLedFallKPerMin { get; init; }
+
+    /// <summary>Fastest forced fall, K/min.</summary>
+    public required double FastestForcedFallKPerMin { get; init; }
+
+    /// <summary>Time of led falls faster than the cap, s.</summary>
+    public required double LedExcessSeconds { get; init; }
+
+    /// <summary>Time of forced falls faster than the cap, s.</summary>
+    public required double ForcedExcessSeconds { get; init; }
+}
