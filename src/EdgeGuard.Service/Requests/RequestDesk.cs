@@ -18,10 +18,12 @@ public sealed class RequestDesk : IRequestPort, IDisposable
     /// <summary>In place of an identity: the journal could not take the request down, so it was not put to the core.</summary>
     public const long Unrecorded = -1;
 
-    // One word holds what the scan thread takes: id, minutes, function, kind.
+    // One word holds what the scan thread takes: id, minutes, function, remote, kind.
     private const int IdShift = 32;
     private const int MinutesShift = 16;
     private const int FunctionShift = 8;
+    private const int RemoteBit = 0x80;
+    private const int KindMask = 0x7F;
     private const int Attended = 1;
     private const int Unattended = 2;
 
@@ -113,11 +115,11 @@ public sealed class RequestDesk : IRequestPort, IDisposable
         for (int unit = 0; unit < requests.Length; unit++)
         {
             long pending = Volatile.Read(ref _pending[unit]) == 0 ? 0 : Interlocked.Exchange(ref _pending[unit], 0);
-            requests[unit].Kind = (RequestKind)(byte)(pending & 0xFF);
+            requests[unit].Kind = (RequestKind)(byte)(pending & KindMask);
             requests[unit].Function = (FunctionId)(byte)((pending >> FunctionShift) & 0xFF);
             requests[unit].Minutes = (ushort)((pending >> MinutesShift) & 0xFFFF);
             requests[unit].Id = pending >> IdShift;
-            requests[unit].Remote = false;
+            requests[unit].Remote = (pending & RemoteBit) != 0;
         }
     }
 
@@ -148,7 +150,7 @@ public sealed class RequestDesk : IRequestPort, IDisposable
     public long NextId() => Interlocked.Increment(ref _lastId);
 
     private static long Packed(long id, RequestOrder order) =>
-        (id << IdShift) | ((long)order.Minutes << MinutesShift) | ((long)order.Function << FunctionShift) | (long)order.Kind;
+        (id << IdShift) | ((long)order.Minutes << MinutesShift) | ((long)order.Function << FunctionShift) | (order.Remote ? RemoteBit : 0L) | (long)order.Kind;
 
     /// <inheritdoc/>
     public void Dispose()

@@ -21,6 +21,9 @@ public sealed record RequestMessage
     /// <summary>Minutes for "bypass".</summary>
     public int? Minutes { get; init; }
 
+    /// <summary>True for what comes from another machine, as the publisher says of its clients; then a reset is refused unless the site allows it from afar.</summary>
+    public bool? Remote { get; init; }
+
     /// <summary>"genuine" or "spurious" for "classify".</summary>
     public string? Class { get; init; }
 }

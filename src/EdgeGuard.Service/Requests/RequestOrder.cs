@@ -16,4 +16,7 @@ public sealed record RequestOrder(RequestKind Kind, int Unit, string UnitName, s
 
     /// <summary>Minutes of a bypass; 0 for every other kind.</summary>
     public ushort Minutes { get; init; }
+
+    /// <summary>It comes from another machine.</summary>
+    public bool Remote { get; init; }
 }

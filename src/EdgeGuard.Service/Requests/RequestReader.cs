@@ -59,6 +59,7 @@ public static class RequestReader
         {
             Function = BypassReader.FunctionOf(message.Function),
             Minutes = (ushort)(message.Minutes ?? 0),
+            Remote = message.Remote ?? false,
         };
         return true;
     }

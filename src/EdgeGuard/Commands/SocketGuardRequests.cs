@@ -45,6 +45,7 @@ internal sealed class SocketGuardRequests(string dataFolder) : IGuardRequests
         Function = request.Function,
         Minutes = request.Minutes,
         Class = request.Class,
+        Remote = true,
     };
 
     private static GuardOutcome Outcome(string result) => result switch

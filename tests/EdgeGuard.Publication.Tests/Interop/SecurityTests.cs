@@ -4,6 +4,7 @@ using System.Text.Json.Nodes;
 using EdgeGuard.Acceptance.Tests.Rigs;
 using EdgeGuard.Publication.Tests.Rigs;
 using EdgeGuard.Records.Journal;
+using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Publication.Tests.Interop;
 
@@ -74,6 +75,12 @@ public sealed class SecurityTests
         Assert.True(SpinWait.SpinUntil(() => (refusal = JournalLines.Read(guard.Data).FirstOrDefault(static r => r["event"] == "request-rejected")) is not null, 60_000), "the refusal is not in the journal");
         Assert.StartsWith("anonymous over OPC UA, session ", refusal!["person"], StringComparison.Ordinal);
         Assert.Contains("stop N-1 refused by the publisher: the role is missing", refusal.Body, StringComparison.Ordinal);
+
+        // A reset from afar would be refused by the guard itself, even if the publisher let it through.
+        byte[] line = RequestClient.Exchange(guard.Data, new RequestMessage { Kind = "reset", Unit = "N-1", Reason = "from afar", Remote = true }, 60_000);
+        RequestAnswer answer = JsonSerializer.Deserialize(line, RequestJson.Default.RequestAnswer)!;
+        Assert.Equal("refused", answer.Result);
+        Assert.Contains("remote reset is off", answer.Message, StringComparison.Ordinal);
     }
 
     [Fact]

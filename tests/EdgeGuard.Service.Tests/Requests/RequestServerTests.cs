@@ -120,6 +120,23 @@ public sealed class RequestServerTests
         Assert.Equal((expected, expectedFunction, minutes ?? 0, 1L), (taken.Kind, taken.Function, (int)taken.Minutes, taken.Id));
     }
 
+    [Theory]
+    [InlineData(true, true)]
+    [InlineData(false, false)]
+    [InlineData(null, false)]
+    public void What_comes_from_another_machine_reaches_the_scan_as_such(bool? remote, bool expected)
+    {
+        using var door = new RequestDoor();
+        OperatorRequest taken = default;
+        door.Decide = (unit, request) =>
+        {
+            taken = request;
+            return new GuardEvent { Unit = unit, Id = EventId.RequestAccepted, Detail = request.Id };
+        };
+        door.Ask(new RequestMessage { Kind = "bypass", Unit = "A-1", Reason = "why", Person = "A. Smith", Function = "FLOW", Minutes = 1_440, Remote = remote });
+        Assert.Equal((RequestKind.Bypass, FunctionId.Flow, 1_440, expected), (taken.Kind, taken.Function, (int)taken.Minutes, taken.Remote));
+    }
+
     [Fact]
     public void A_request_that_cannot_be_taken_down_is_not_put_to_the_core_but_a_stop_is()
     {
