@@ -29,7 +29,7 @@ internal sealed class BlindWatch
         for (int i = 1; i < FunctionIds.Count; i++)
         {
             var id = (FunctionId)i;
-            bool blind = unit.Permit && verdicts[i].State == FunctionState.NotGood && !verdicts[i].Bypassed && FunctionIds.ReactionOf(id) == Reaction.Removal;
+            bool blind = unit.Permit && verdicts[i].State == FunctionState.NotGood && !verdicts[i].Bypassed && verdicts[i].Reaction == Reaction.Removal;
             int delayMs = id == FunctionId.Flow ? unit.Table.Flow.DelayMs : unit.Table.SensDelayMs;
             holds &= !_blind[i].Passed(blind, unit.Scan, unit.Scans(delayMs) + 1);
         }

@@ -5,7 +5,7 @@ namespace EdgeGuard.Core.Interlocks;
 /// <summary>
 /// CMDV: the cabinet must have what was written, and must be the guard's to command. Whoever takes it over is
 /// recognised and not fought, the unit steps aside with a trip: a key on local, a controller put into manual under a
-/// permit, a second writer of the permit token. A cabinet that says its watchdog has dropped under a permit trips the
+/// permit, a second writer of the permit token, relay or enable taken away under a permit that had them. A cabinet that says its watchdog has dropped under a permit trips the
 /// unit, so that power never comes back without a reset. A watchdog time that differs from the configured one would
 /// let a dead guard heat for longer than stated: it forbids a permit and trips a unit that has one. So do settings of a
 /// device that are not those commissioned: a sensor read as another type reads too low. Any other
@@ -27,6 +27,9 @@ internal sealed class CommandFunction(UnitTable table, int scanMs) : ProtectiveF
     private ScanDelay _dropped;
     private ScanDelay _settings;
     private ScanDelay _settingsUnknown;
+    private ScanDelay _taken;
+    private bool _relaySeen;
+    private bool _enableSeen;
 
     /// <summary>Roles whose read-back began to differ in this scan, one bit each.</summary>
     public int NewlyDiffering { get; private set; }
@@ -45,7 +48,9 @@ internal sealed class CommandFunction(UnitTable table, int scanMs) : ProtectiveF
         _alive.Update(unit, unit.Scans(DifferMs));
         bool foreign = _token.Found(unit, unit.Scans(DifferMs));
         bool manual = _manual.Passed(unit.Permit && unit.ValueOrNaN(SignalRole.ManualMode) >= 0.5, unit.Scan, unit.Scans(DifferMs));
-        bool taken = foreign || manual || _alive.Dropped;
+        bool takenAway = TakenAway(unit, SignalRole.Relay, ref _relaySeen) | TakenAway(unit, SignalRole.Enable, ref _enableSeen);
+        _taken.Passed(takenAway, unit.Scan, 0);
+        bool taken = foreign || manual || takenAway || _alive.Dropped;
         _dropped.Passed(_alive.Dropped, unit.Scan, 0);
         bool differs = JudgeReadBacks(unit, foreign);
 
@@ -72,6 +77,7 @@ internal sealed class CommandFunction(UnitTable table, int scanMs) : ProtectiveF
             : unit.SettingsDiffer ? (DifferingDevice(unit), Finding.DeviceSettings)
             : foreign ? (SignalRole.Heartbeat, Finding.SecondWriter)
             : manual ? (SignalRole.ManualMode, Finding.Manual)
+            : _taken.Runs ? (TakenRole(unit), Finding.TakenAway)
             : _alive.Dropped ? (SignalRole.WatchdogAlive, Finding.WatchdogDropped)
             : unit.KeyLocal ? (SignalRole.KeySupervised, Finding.KeyLocal)
             : _keyUnknown.Runs ? (SignalRole.KeySupervised, Finding.NotReadable)
@@ -91,11 +97,26 @@ internal sealed class CommandFunction(UnitTable table, int scanMs) : ProtectiveF
             : _settings.Runs ? _settings.Since
             : foreign ? _token.Since
             : manual ? _manual.Since
+            : _taken.Runs ? _taken.Since
             : _dropped.Since;
     }
 
     private static SignalRole DifferingDevice(UnitMemory unit) =>
         unit.ValueOrNaN(SignalRole.ControllerSettings) < 0.5 ? SignalRole.ControllerSettings : SignalRole.MeterSettings;
+
+    /// <summary>
+    /// A path that was read back energised under this permit and is not any more: somebody took it away. To write it
+    /// back would be to fight. A good read-back alone counts.
+    /// </summary>
+    private static bool TakenAway(UnitMemory unit, SignalRole role, ref bool seen)
+    {
+        double value = unit.Fitted[(int)role] ? unit.ValueOrNaN(role) : double.NaN;
+        seen = unit.Permit && (seen || value >= 0.5);
+        return seen && value < 0.5;
+    }
+
+    private static SignalRole TakenRole(UnitMemory unit) =>
+        unit.ValueOrNaN(SignalRole.Relay) < 0.5 ? SignalRole.Relay : SignalRole.Enable;
 
     private bool JudgeReadBacks(UnitMemory unit, bool foreignToken)
     {

@@ -41,4 +41,19 @@ public enum Finding : byte
 
     /// <summary>CMDV: settings of a device differ from what was commissioned.</summary>
     DeviceSettings = 12,
+
+    /// <summary>SENS: a sensor reads the same although its excitation changed.</summary>
+    Frozen = 13,
+
+    /// <summary>SENS: a temperature jumps faster than physics allows.</summary>
+    ForbiddenSlope = 14,
+
+    /// <summary>PHAS: a line carries no current or a leg is open.</summary>
+    OpenLeg = 15,
+
+    /// <summary>LEAK: the insulation is low.</summary>
+    Insulation = 16,
+
+    /// <summary>CMDV: relay or enable was taken away at the cabinet.</summary>
+    TakenAway = 17,
 }

@@ -69,7 +69,7 @@ internal sealed class FlowFunction : ProtectiveFunction
             : !inForce ? FunctionState.Idle
             : !flow.IsGood ? FunctionState.NotGood
             : condition ? FunctionState.Pending
-            : lacksForPower || unit.SetbackPercent < unit.OutputLimitPercent ? FunctionState.Alarm
+            : lacksForPower ? FunctionState.Alarm
             : FunctionState.Healthy;
     }
 

@@ -59,4 +59,13 @@ public enum FunctionId : byte
 
     /// <summary>A broken invariant inside the unit's own step.</summary>
     Self = 17,
+
+    /// <summary>Phase loss and unbalance of the line currents.</summary>
+    Phas = 18,
+
+    /// <summary>Earth leakage and insulation.</summary>
+    Leak = 19,
+
+    /// <summary>Energy balance.</summary>
+    Bala = 20,
 }

@@ -4,15 +4,15 @@ namespace EdgeGuard.Core.Interlocks;
 public static class FunctionIds
 {
     /// <summary>Length of arrays indexed by function.</summary>
-    public const int Count = (int)FunctionId.Self + 1;
+    public const int Count = (int)FunctionId.Bala + 1;
 
     /// <summary>Functions evaluated for each unit in each scan: all but None; asserted.</summary>
     public const int EvaluatedEachScan = Count - 1;
 
-    /// <summary>Reaction of a function in this release; an unknown function removes power.</summary>
+    /// <summary>Strongest reaction of a function; a verdict may ask for a milder one. An unknown function removes power.</summary>
     public static Reaction ReactionOf(FunctionId function) => function switch
     {
-        FunctionId.Jrnl => Reaction.Controlled,
+        FunctionId.Jrnl or FunctionId.Leak or FunctionId.Bala => Reaction.Controlled,
         FunctionId.Cool or FunctionId.Heat or FunctionId.Aftc or FunctionId.Dmnd => Reaction.Alarm,
         _ => Reaction.Removal,
     };
@@ -24,7 +24,8 @@ public static class FunctionIds
     /// </summary>
     /// <param name="function">The function.</param>
     public static bool MayBeBypassed(FunctionId function) => function
-        is FunctionId.Flow or FunctionId.Elem or FunctionId.Outl or FunctionId.Nors or FunctionId.Resd or FunctionId.Sens;
+        is FunctionId.Flow or FunctionId.Elem or FunctionId.Outl or FunctionId.Nors or FunctionId.Resd or FunctionId.Sens
+            or FunctionId.Phas or FunctionId.Leak or FunctionId.Bala;
 
     /// <summary>True when a verdict forbids a reset and a permit: a removing function that demands, is on the way to it or cannot judge.</summary>
     public static bool Blocks(FunctionId function, FunctionState state) =>
@@ -36,7 +37,7 @@ public static class FunctionIds
     /// </summary>
     /// <param name="status">The verdict.</param>
     public static bool BlocksPermit(in FunctionStatus status) =>
-        Blocks(in status) || (!status.Bypassed && status is { Reaction: Reaction.Controlled, State: FunctionState.Demand });
+        Blocks(in status) || (!status.Bypassed && status is { Reaction: Reaction.Controlled, State: FunctionState.Demand or FunctionState.NotGood });
 
     /// <summary>The same for a verdict with its reaction and bypass.</summary>
     /// <param name="status">The verdict.</param>

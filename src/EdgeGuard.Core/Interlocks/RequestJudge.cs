@@ -9,6 +9,7 @@ namespace EdgeGuard.Core.Interlocks;
 internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, EventSink sink)
 {
     private long _lastId;
+    private bool _buttonReleased;
 
     public void Take(FunctionStatus[] verdicts)
     {
@@ -29,6 +30,32 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
 
         long order = sink.Raise(EventId.RequestAccepted, detail: request.Id);
         Act(request, order);
+    }
+
+    /// <summary>
+    /// The reset button of the cabinet, where it is fitted: a press counts once, and only after the button was read
+    /// released, so that one that hangs resets nothing. It is a remote reset: off unless configured.
+    /// </summary>
+    public void TakeButton(FunctionStatus[] verdicts)
+    {
+        double button = unit.ValueOrNaN(SignalRole.ResetInput);
+        bool pressed = button >= 0.5 && _buttonReleased;
+        _buttonReleased = button < 0.5;
+        if (!pressed || unit.State != UnitState.Tripped)
+        {
+            return;
+        }
+
+        var request = new OperatorRequest { Kind = RequestKind.Reset, Remote = true };
+        RefusalReason reason = JudgeReset(request, verdicts, out FunctionId function);
+        if (reason == RefusalReason.None)
+        {
+            sink.Raise(EventId.RequestAccepted);
+            sequence.Reset();
+            return;
+        }
+
+        sink.Raise(EventId.RequestRefused, function, ref verdicts[(int)function], 0, reason);
     }
 
     /// <summary>A unit whose step broke refuses everything until the guard is restarted.</summary>

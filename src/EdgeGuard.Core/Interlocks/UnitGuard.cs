@@ -38,7 +38,8 @@ internal sealed class UnitGuard
             new OutletFunction(memory.Table.Outl), new NoResponseFunction(memory.Table, memory.Site.ScanMs), new ResidualFunction(),
             new CommFunction(memory.Table), new SensorFunction(), _commandFunction, new CoolRateFunction(), new HeatRateFunction(),
             new AfterCoolingFunction(), new SupplyFunction(), new JournalFunction(), new LatchFunction(FunctionId.Stop),
-            new LatchFunction(FunctionId.Self),
+            new LatchFunction(FunctionId.Self), new PhaseFunction(memory.Table.Phas, memory.Site.ScanMs), new LeakFunction(memory.Table.Leak),
+            new BalanceFunction(memory.Table.Bala),
         ];
     }
 
@@ -122,6 +123,7 @@ internal sealed class UnitGuard
         FindingWatch.TellReadBacks(Memory, _commandFunction, _sink);
         _alarms.Tell(Memory, decision.Functions, _sink);
         _requests.Take(decision.Functions);
+        _requests.TakeButton(decision.Functions);
         Memory.Trips.TellRepeatedResets(Memory, _sink);
         _sequence.Progress(decision.Functions, lastDurable);
         Assert(!Memory.Permit || Memory.State is UnitState.Heating or UnitState.Holding or UnitState.LedCooldown, "Permit in a state without one.");

@@ -63,6 +63,18 @@ public sealed record UnitTable
     /// <summary>Roles with several sensors; empty where each has one.</summary>
     public IReadOnlyList<VotingTable> Voting { get; init; } = [];
 
+    /// <summary>Settings of SENS beside its delay.</summary>
+    public SensorTable Sens { get; init; } = new();
+
+    /// <summary>Settings of PHAS; null where the currents are not fitted.</summary>
+    public PhaseTable? Phas { get; init; }
+
+    /// <summary>Settings of LEAK; null where nothing is fitted.</summary>
+    public LeakTable? Leak { get; init; }
+
+    /// <summary>Settings of BALA; null where it is not configured.</summary>
+    public BalanceTable? Bala { get; init; }
+
     /// <summary>Settings of FLOW.</summary>
     public required FlowTable Flow { get; init; }
 

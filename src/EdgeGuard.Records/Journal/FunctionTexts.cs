@@ -34,6 +34,11 @@ public static class FunctionTexts
             Finding.DeviceSettings => text with { Title = "settings of a device differ from what was commissioned", LookAt = "the settings named in the journal (settings-differ)", ResetNeeds = "the settings as commissioned" },
             Finding.RedundantSensorLost => text with { Title = "one of several sensors lost", ResetNeeds = "all sensors of the role good" },
             Finding.SensorsDiffer => text with { Title = "sensors of one role differ", LookAt = "both sensors named, their place and calibration", ResetNeeds = "sensors that agree" },
+            Finding.Frozen => text with { Title = "sensor frozen: it reads the same although power or blower changed", ResetNeeds = "a reading that moves" },
+            Finding.ForbiddenSlope => text with { Title = "temperature jumps faster than physics allows", LookAt = "terminals and cable of the sensor named", ResetNeeds = "a minute without a jump" },
+            Finding.OpenLeg => text with { Title = "a line without current or an open leg", LookAt = "fuses, supply lines, element legs, thyristors" },
+            Finding.Insulation => text with { Title = "insulation under its limit", Unit = "kΩ" },
+            Finding.TakenAway => text with { Title = "trip relay or enable taken away at the cabinet", LookAt = "who works at the cabinet", ResetNeeds = "nothing more; the start energises it again" },
             _ => text,
         };
     }
@@ -61,6 +66,9 @@ public static class FunctionTexts
         Set(FunctionId.Jrnl, "journal cannot be written", "ms", "disk full, disk worn, rights of the data folder", "a healthy journal");
         Set(FunctionId.Stop, "asked to stop", string.Empty, "nothing: a person asked for it", "a new start");
         Set(FunctionId.Self, "the guard's own check failed", string.Empty, "send journal and recording to the maintainers", "a restart of the guard and a report");
+        Set(FunctionId.Phas, "phase lost or unbalanced", "%", "fuses, supply lines, element legs, current transformers", "the legs put right; it is judged again only with power");
+        Set(FunctionId.Leak, "earth leakage over its limit", "mA", "moist or damaged insulation, the monitor", "leakage and insulation within their limits");
+        Set(FunctionId.Bala, "energy balance disagrees", "kW", "flow meter, thermocouples, power meter, lost gas", "nothing: it is judged again only with power");
         return table;
     }
 }

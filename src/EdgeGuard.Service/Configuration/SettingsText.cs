@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using System.Text;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Core.Thermal;
 using EdgeGuard.Service.ReactionTimes;
 
 namespace EdgeGuard.Service.Configuration;
@@ -73,6 +74,7 @@ internal static class SettingsText
             Line(lines, $"{key}.voting.{(int)voting.Role}", (int)voting.Scheme, voting.DeviationMax, voting.DeviationDelayMs, voting.DegradedMs);
         }
 
+        WriteFitted(lines, key, unit);
         Line(lines, $"{key}.elem", unit.Elem.AlarmC, unit.Elem.TripC, unit.Elem.DelayMs, unit.Elem.HysteresisK);
         Line(lines, $"{key}.outl", unit.Outl.AlarmC, unit.Outl.TripC, unit.Outl.DelayMs, unit.Outl.HysteresisK);
         Line(lines, $"{key}.nors", unit.Nors.PowerPercent, unit.Nors.DelayMs, unit.Nors.SlopeKPerMin, unit.Nors.FallingKPerMin);
@@ -88,6 +90,26 @@ internal static class SettingsText
         foreach (CommandTable command in unit.Commands)
         {
             Line(lines, $"{key}.command.{(int)command.Role}", command.ReadBack is { } role ? (int)role : -1, command.Tolerance);
+        }
+    }
+
+    private static void WriteFitted(StringBuilder lines, string key, UnitTable unit)
+    {
+        Line(lines, $"{key}.sens", unit.Sens.FrozenMs, unit.Sens.ExcitationPercent, unit.Sens.SlopeMaxKPerSecond);
+        if (unit.Phas is { } phas)
+        {
+            Line(lines, $"{key}.phas", (int)phas.Connection, phas.DemandPercent, phas.BlockMs, phas.HardPercent, phas.MildPercent, phas.HardDelayMs, phas.MildDelayMs, phas.NoiseAmpere);
+        }
+
+        if (unit.Leak is { } leak)
+        {
+            Line(lines, $"{key}.leak", leak.LeakageAlarmMilliampere, leak.LeakageLimitMilliampere, leak.InsulationAlarmKiloohm, leak.InsulationLimitKiloohm, leak.DelayMs);
+        }
+
+        if (unit.Bala is { } bala)
+        {
+            EnergyBalanceTable b = bala.Balance;
+            Line(lines, $"{key}.bala", bala.Blocks, bala.ControlledShutdown ? 1 : 0, (int)b.Gas, b.RatedPowerKw, b.BlockScans, b.ScanSeconds, b.StoredKJPerK, b.AmbientC, b.LossMaxKwPerK, b.SteadyK, b.SteadyFlowPercent, b.LearnBlocks, b.PowerPercent, b.FlowPercent, b.TemperatureK, b.StoredPercent, b.LossPercent);
         }
     }
 

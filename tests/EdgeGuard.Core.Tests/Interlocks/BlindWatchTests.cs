@@ -40,7 +40,11 @@ public sealed class BlindWatchTests
     private static (UnitMemory Unit, FunctionStatus[] Verdicts) Permitted()
     {
         var verdicts = new FunctionStatus[FunctionIds.Count];
-        Array.Fill(verdicts, new FunctionStatus { State = FunctionState.Healthy });
+        for (int i = 0; i < verdicts.Length; i++)
+        {
+            verdicts[i] = new FunctionStatus { State = FunctionState.Healthy, Reaction = FunctionIds.ReactionOf((FunctionId)i) };
+        }
+
         return (new UnitMemory(TestSite.Of(TestSite.N1()), 0) { Permit = true }, verdicts);
     }
 }

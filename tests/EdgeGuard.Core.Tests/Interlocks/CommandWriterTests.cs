@@ -60,12 +60,9 @@ public sealed class CommandWriterTests
     public void An_energising_write_is_never_made_blindly()
     {
         var hall = new TestHall(TestSite.Of(TestSite.N1()));
-        hall.BringTo(0, UnitState.Heating).Run(5);
-        hall.Cabinets[0][CommandRole.Relay] = 0;
-        hall.Run();
+        hall.BringTo(0, UnitState.Heating);
         Assert.True(hall[0].Commands[(int)CommandRole.Relay] is { Write: true, Value: 1 });
         hall.Cabinets[0].Link = ReadResult.Timeout;
-        hall.Cabinets[0][CommandRole.Relay] = 0;
         hall.Run(6);
         Assert.True(hall[0].Permit);
         Assert.False(hall[0].Commands[(int)CommandRole.Relay].Write);

@@ -8,7 +8,7 @@ public sealed class FunctionIdsTests
     public void Only_the_named_functions_do_not_remove_power()
     {
         FunctionId[] others = [.. Enum.GetValues<FunctionId>().Where(f => FunctionIds.ReactionOf(f) != Reaction.Removal)];
-        Assert.Equal([FunctionId.Cool, FunctionId.Heat, FunctionId.Aftc, FunctionId.Dmnd, FunctionId.Jrnl], others);
+        Assert.Equal([FunctionId.Cool, FunctionId.Heat, FunctionId.Aftc, FunctionId.Dmnd, FunctionId.Jrnl, FunctionId.Leak, FunctionId.Bala], others);
         Assert.Equal(Reaction.Removal, FunctionIds.ReactionOf((FunctionId)200));
     }
 

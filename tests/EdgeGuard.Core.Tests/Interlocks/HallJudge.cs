@@ -49,7 +49,7 @@ public sealed class HallJudge
         TestCabinet cabinet = hall.Cabinets[index];
         UnitTable table = hall.Site.Units[index];
         UnitMemoryOfJudge memory = _units[index];
-        Assert.Equal(17, unit.FunctionsEvaluated);
+        Assert.Equal(20, unit.FunctionsEvaluated);
         JudgeLatch(hall, index, memory);
         JudgePermit(hall, index, memory);
         JudgeDangers(unit, cabinet, table, memory);

@@ -6,7 +6,7 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 
 /// <summary>
 /// Runs the script of a scenario file. Commands, one a line:
-/// <c>site UNIT[:observe] …</c>, <c>limit KW</c> (before the first run), <c>set UNIT name=value …</c>,
+/// <c>site UNIT[:observe | :VOTE] …</c>, <c>limit KW</c> (before the first run), <c>set UNIT name=value …</c>,
 /// <c>run SCANS</c>, <c>skip SCANS</c> (missed before the next one), <c>until UNIT state=… SCANS-MAX</c>, <c>bring UNIT STATE</c> (reset and start with everything in
 /// order), <c>request UNIT KIND [remote | FUNCTION [MINUTES]]</c>, <c>journal HEALTH</c>, <c>durable follows|stands|ahead</c>, <c>quiet</c>
 /// and <c>log</c> (what is logged), <c>expect UNIT name=value …</c>. "#" begins a comment.
@@ -135,6 +135,8 @@ public sealed class ScenarioRunner
         {
             "N-1" => TestSite.N1(mode),
             "A-1" => TestSite.A1(mode),
+            "F-1" => TestSite.F1(),
+            "X-1" => TestSite.X1(parts.Length > 1 ? Enum.Parse<VotingScheme>(parts[1]) : VotingScheme.TwoOutOfThree),
             _ => throw new InvalidOperationException($"no unit {name}"),
         };
     }
@@ -169,6 +171,11 @@ public sealed class ScenarioRunner
             case "feedback": cabinet.Feedback = Enum.Parse<CommandFeedback>(value); break;
             case "elementslope": cabinet.SlopeElement = Number(value); break;
             case "outletslope": cabinet.SlopeOutlet = Number(value); break;
+            case "inlet": cabinet.Inlet = Number(value); break;
+            case "button": cabinet.Button = value == "pressed"; break;
+            case var _ when Enum.TryParse(name, out SignalRole role) && role is >= SignalRole.ElementTemperature2 and <= SignalRole.Insulation:
+                cabinet.Further[role] = Number(value);
+                break;
             default: cabinet[Enum.Parse<CommandRole>(name)] = Number(value); break;
         }
     }

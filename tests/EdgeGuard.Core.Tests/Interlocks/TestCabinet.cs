@@ -33,6 +33,12 @@ public sealed class TestCabinet(int unit, double ratedKw)
     /// <summary>Output of the controller; NaN = in proportion to the power.</summary>
     public double Output { get; set; } = double.NaN;
 
+    /// <summary>Readings of the further sensors, by role; one that is not set follows the first sensor or the power.</summary>
+    public Dictionary<SignalRole, double> Further { get; } = [];
+
+    /// <summary>The reset button is pressed.</summary>
+    public bool Button { get; set; }
+
     /// <summary>Outcome of every read; anything but good lets the words grow old.</summary>
     public ReadResult Link { get; set; } = ReadResult.Good;
 
@@ -87,6 +93,7 @@ public sealed class TestCabinet(int unit, double ratedKw)
             FillHolding(ref scan.Blocks[block]);
             FillInput(ref scan.Blocks[block + 1]);
             FillMeter(ref scan.Blocks[block + 2]);
+            FillFurther(ref scan.Blocks[block + 3]);
         }
 
         for (int role = 0; role < CommandRoles.Count; role++)
@@ -143,6 +150,28 @@ public sealed class TestCabinet(int unit, double ratedKw)
         Real(block.Words, 9, this[CommandRole.Setpoint], WordOrder.Abcd);
         block.Words[11] = (ushort)((Key ? 1 : 0) | (Chain ? 2 : 0) | (Energised ? 4 : 0) | (Alive ? 8 : 0));
     }
+
+    private void FillFurther(ref RawBlock block)
+    {
+        block.ReadCount = _reads;
+        for (SignalRole role = SignalRole.ElementTemperature2; role <= SignalRole.Insulation; role++)
+        {
+            Real(block.Words, TestSite.FurtherWord(role), Further.TryGetValue(role, out double value) ? value : Followed(role), WordOrder.Abcd);
+        }
+
+        block.Words[22] = (ushort)(Button ? 1 : 0);
+        block.Words[23] = Tenths(this[CommandRole.OutputLimit]);
+    }
+
+    private double Followed(SignalRole role) => role switch
+    {
+        SignalRole.ElementTemperature2 or SignalRole.ElementTemperature3 => Element,
+        SignalRole.OutletTemperature2 or SignalRole.OutletTemperature3 => Outlet,
+        SignalRole.GasFlow2 or SignalRole.GasFlow3 => FlowNow,
+        SignalRole.EarthLeakage => 1,
+        SignalRole.Insulation => 10_000,
+        _ => PowerNow / ratedKw * 52, // 36 kW at 400 V: 52 A a line
+    };
 
     private void FillMeter(ref RawBlock block)
     {

@@ -1,5 +1,7 @@
+using EdgeGuard.Core.Electrical;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Core.Thermal;
 
 namespace EdgeGuard.Core.Tests.Interlocks;
 
@@ -10,16 +12,19 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 public static class TestSite
 {
     public const int ScanMs = 100;
-    public const int BlocksPerUnit = 3;
+    public const int BlocksPerUnit = 4;
     public const int HoldingWords = 9;
     public const int InputWords = 12;
     public const int MeterWords = 5;
+
+    /// <summary>Words of the block of further sensors, which only <see cref="X1"/> reads.</summary>
+    public const int FurtherWords = 24;
 
     public static SiteTable Of(params Func<int, UnitTable>[] units) => new()
     {
         Name = "test",
         ScanMs = ScanMs,
-        BlockWordCounts = [.. units.SelectMany(_ => new[] { HoldingWords, InputWords, MeterWords })],
+        BlockWordCounts = [.. units.SelectMany(_ => new[] { HoldingWords, InputWords, MeterWords, FurtherWords })],
         Units = [.. units.Select((make, index) => make(index))],
     };
 
@@ -57,6 +62,42 @@ public static class TestSite
         },
     };
 
+    /// <summary>The nitrogen heater with everything that can be fitted: three sensors of a role, currents, leakage, reset button, output limit.</summary>
+    public static Func<int, UnitTable> X1(VotingScheme scheme = VotingScheme.TwoOutOfThree) => index =>
+    {
+        UnitTable n1 = N1()(index);
+        return n1 with
+        {
+            Name = "X-1",
+            Gas = Gas.Nitrogen,
+            Signals = [.. n1.Signals, .. Further((index * BlocksPerUnit) + 3)],
+            Commands = [.. n1.Commands, new CommandTable { Role = CommandRole.OutputLimit, ReadBack = SignalRole.OutputLimit, Tolerance = 0.1 }],
+            Voting =
+            [
+                Vote(SignalRole.ElementTemperature, scheme, 20), Vote(SignalRole.OutletTemperature, scheme, 20), Vote(SignalRole.GasFlow, scheme, 7),
+            ],
+            Phas = new PhaseTable { Connection = HeaterConnection.Star, BlockMs = 1_000, HardPercent = 40, MildPercent = 15, HardDelayMs = 500, MildDelayMs = 10_000, NoiseAmpere = 1 },
+            Leak = new LeakTable { LeakageAlarmMilliampere = 5, LeakageLimitMilliampere = 15, InsulationAlarmKiloohm = 1_000, InsulationLimitKiloohm = 300, DelayMs = 2_000 },
+            Bala = new BalanceTable
+            {
+                ControlledShutdown = true,
+                Balance = new EnergyBalanceTable { Gas = Gas.Nitrogen, RatedPowerKw = 36, BlockScans = 100, ScanSeconds = 0.1, StoredKJPerK = 14.6, LossMaxKwPerK = 0.01, LearnBlocks = 5 },
+            },
+            Flow = n1.Flow with
+            {
+                Curve = [new FlowCurvePoint(100, 70), new FlowCurvePoint(650, 110)],
+                PowerTerm = true,
+                StoredHeatKjPerK = 14.6,
+                HysteresisKgPerHour = 2,
+                SetbackMs = 5_000,
+            },
+            RemoteReset = true,
+        };
+    };
+
+    /// <summary>The nitrogen heater whose sensors are also judged by how they move; the temperatures of a test cabinet stand still otherwise.</summary>
+    public static Func<int, UnitTable> F1() => index => N1()(index) with { Name = "F-1", Sens = new SensorTable { FrozenMs = 20_000, SlopeMaxKPerSecond = 30 } };
+
     /// <summary>Air dryer, 15 kW, 220 °C.</summary>
     public static Func<int, UnitTable> A1(UnitMode mode = UnitMode.Enforce) => index =>
     {
@@ -72,6 +113,24 @@ public static class TestSite
             Cool = n1.Cool with { RampUpKPerMin = 30, AfterCoolingBelowC = 80 },
         };
     };
+
+    private static VotingTable Vote(SignalRole role, VotingScheme scheme, double deviation) =>
+        new() { Role = role, Scheme = scheme, DeviationMax = deviation, DeviationDelayMs = 1_000, DegradedMs = scheme == VotingScheme.OneOutOfTwo ? 0 : 60_000 };
+
+    private static IEnumerable<SignalTable> Further(int block)
+    {
+        for (SignalRole role = SignalRole.ElementTemperature2; role <= SignalRole.Insulation; role++)
+        {
+            double max = role is SignalRole.GasFlow2 or SignalRole.GasFlow3 ? 400 : role >= SignalRole.CurrentL1 ? 100_000 : 1_400;
+            yield return Real(role, block, FurtherWord(role), WordOrder.Abcd, -50, max);
+        }
+
+        yield return Word(SignalRole.ResetInput, block, 22, WordType.UInt16, 1, 0, 1);
+        yield return Word(SignalRole.OutputLimit, block, 23, WordType.Int16, 0.1, 0, 100);
+    }
+
+    /// <summary>Where a further sensor stands in its block.</summary>
+    public static int FurtherWord(SignalRole role) => ((int)role - (int)SignalRole.ElementTemperature2) * 2;
 
     private static SignalTable[] Signals(int unit)
     {

@@ -1,8 +1,10 @@
 using System.Reflection;
 using System.Security.Cryptography;
 using System.Text;
+using EdgeGuard.Core.Electrical;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Core.Thermal;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.ReactionTimes;
 
@@ -13,7 +15,7 @@ public sealed class SettingsDigestTests
 {
     /// <summary>Properties that hold further records (changed on their own) or text for messages.</summary>
     private static readonly string[] NotLeaves =
-        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "Voting", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "Reaction", "Budgets", "SharedWithControl", "EqualityContract"];
+        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "Voting", "Sens", "Phas", "Leak", "Bala", "Balance", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "Reaction", "Budgets", "SharedWithControl", "EqualityContract"];
 
     [Fact]
     public void The_digest_is_the_sha256_of_the_settings_text()
@@ -58,6 +60,13 @@ public sealed class SettingsDigestTests
         count += Vary(unit.Bypass, b => WithUnit(unit with { Bypass = b }));
         var voting = new VotingTable { Role = SignalRole.GasFlow, Scheme = VotingScheme.OneOutOfTwo, DeviationMax = 1, DeviationDelayMs = 1, DegradedMs = 1 };
         count += Vary(voting, v => WithUnit(unit with { Voting = [v] }));
+        count += Vary(unit.Sens, s => WithUnit(unit with { Sens = s }));
+        var phas = new PhaseTable { Connection = HeaterConnection.Star, BlockMs = 1, HardPercent = 1, MildPercent = 1, HardDelayMs = 1, MildDelayMs = 1, NoiseAmpere = 1 };
+        count += Vary(phas, p => WithUnit(unit with { Phas = p }));
+        count += Vary(new LeakTable { DelayMs = 1 }, l => WithUnit(unit with { Leak = l }));
+        var balance = new EnergyBalanceTable { Gas = Gas.Air, RatedPowerKw = 1, BlockScans = 2, ScanSeconds = 1, StoredKJPerK = 1, LossMaxKwPerK = 1 };
+        count += Vary(balance, b => WithUnit(unit with { Bala = new BalanceTable { Balance = b } }));
+        count += Vary(new BalanceTable { Balance = balance }, b => WithUnit(unit with { Bala = b }));
         count += Vary(unit.Cool, c => WithUnit(unit with { Cool = c }));
         count += Vary(unit.Signals[0], s => WithUnit(unit with { Signals = [s, .. unit.Signals.Skip(1)] }));
         count += Vary(unit.Commands[0], c => WithUnit(unit with { Commands = [c, .. unit.Commands.Skip(1)] }));

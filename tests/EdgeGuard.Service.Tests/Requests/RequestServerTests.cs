@@ -84,8 +84,8 @@ public sealed class RequestServerTests
 
     [Theory]
     [InlineData("bypass", null, "FLOW", 30, null, "person: found nothing; expected a few words for the journal")]
-    [InlineData("bypass", "A. Smith", null, 30, null, "function: found nothing; expected one of FLOW, ELEM, OUTL, NORS, RESD, SENS")]
-    [InlineData("bypass", "A. Smith", "FLAW", 30, null, "function: found \"FLAW\"; expected one of FLOW, ELEM, OUTL, NORS, RESD, SENS")]
+    [InlineData("bypass", "A. Smith", null, 30, null, "function: found nothing; expected one of FLOW, ELEM, OUTL, NORS, RESD, SENS, PHAS, LEAK, BALA")]
+    [InlineData("bypass", "A. Smith", "FLAW", 30, null, "function: found \"FLAW\"; expected one of FLOW, ELEM, OUTL, NORS, RESD, SENS, PHAS, LEAK, BALA")]
     [InlineData("bypass", "A. Smith", "FLOW", null, null, "minutes: found nothing; expected 1 to 1440")]
     [InlineData("bypass", "A. Smith", "FLOW", 0, null, "minutes: found 0; expected 1 to 1440")]
     [InlineData("bypass", "A. Smith", "FLOW", 65_537, null, "minutes: found 65537; expected 1 to 1440")]

@@ -8,6 +8,8 @@ namespace EdgeGuard.Service.Configuration.Drafts;
 /// <summary>A unit as the file states it with all defaults; wrong numbers read NaN, wrong texts null.</summary>
 internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
 {
+    private IReadOnlyList<FlowCurvePoint>? _flowCurve;
+
     public Section Section { get; } = section;
 
     public int Index { get; } = index;
@@ -48,6 +50,18 @@ internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
 
     public Section Sens { get; } = section.Child("sens");
 
+    /// <summary>Roles that can have several sensors, by their key under `voting`.</summary>
+    public static readonly IReadOnlyList<(string Key, SignalRole Role)> VotedRoles =
+        [("element", SignalRole.ElementTemperature), ("outlet", SignalRole.OutletTemperature), ("flow", SignalRole.GasFlow)];
+
+    public Section Voting { get; } = section.Child("voting");
+
+    public Section Phas { get; } = section.Child("phas");
+
+    public Section Leak { get; } = section.Child("leak");
+
+    public Section Bala { get; } = section.Child("bala");
+
     public Section Bypass { get; } = section.Child("bypass");
 
     public Section Reaction { get; } = section.Child("reaction");
@@ -87,6 +101,15 @@ internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
 
     /// <summary>Flow that after-cooling must have; half the limit by default.</summary>
     public double AfterCoolingKgPerHour => Flow.Number("afterCoolingKgPerHour", Flow.Number("limitKgPerHour") / 2);
+
+    /// <summary>Points of the minimum flow curve; empty when none is stated.</summary>
+    public IReadOnlyList<FlowCurvePoint> FlowCurve => _flowCurve ??= [.. Flow.Children("curve").Select(p => new FlowCurvePoint(p.Number("temperatureC"), p.Number("flowKgPerHour")))];
+
+    /// <summary>Whole firing cycles of at least a second, unless stated.</summary>
+    public double PhaseBlockMs => Phas.Number("blockMs", Math.Ceiling(1_000 / Resd.Number("firingCycleMs")) * Resd.Number("firingCycleMs"));
+
+    /// <summary>Two flow meters may differ by a tenth of the limit, unless stated.</summary>
+    public double FlowDeviationKgPerHour => Voting.Number("deviationKgPerHour", Flow.Number("limitKgPerHour") / 10);
 
     public double RampDownKPerMin => Cool.Number("rampDownKPerMin");
 

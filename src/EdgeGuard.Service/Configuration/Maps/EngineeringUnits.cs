@@ -23,6 +23,12 @@ internal static class EngineeringUnits
         (RoleDimension.Power, "kW", 1, 0),
         (RoleDimension.Power, "W", 0.001, 0),
         (RoleDimension.Percent, "%", 1, 0),
+        (RoleDimension.Current, "A", 1, 0),
+        (RoleDimension.Current, "mA", 0.001, 0),
+        (RoleDimension.LeakageCurrent, "mA", 1, 0),
+        (RoleDimension.LeakageCurrent, "A", 1_000, 0),
+        (RoleDimension.Resistance, "kOhm", 1, 0),
+        (RoleDimension.Resistance, "MOhm", 1_000, 0),
         (RoleDimension.Duration, "ms", 1, 0),
         (RoleDimension.Duration, "s", 1_000, 0),
     ];

@@ -10,4 +10,7 @@ internal enum RoleDimension
     Power = 4,
     Percent = 5,
     Duration = 6,
+    Current = 7,
+    LeakageCurrent = 8,
+    Resistance = 9,
 }

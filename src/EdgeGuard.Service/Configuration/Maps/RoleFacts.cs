@@ -33,6 +33,18 @@ internal static class RoleFacts
         new("outputLimit", SignalRole.OutputLimit, RoleDimension.Percent),
         new("contactorClosed", SignalRole.ContactorClosed, RoleDimension.Digital),
         new("watchdogAlive", SignalRole.WatchdogAlive, RoleDimension.Digital),
+        new("elementTemperature2", SignalRole.ElementTemperature2, RoleDimension.Temperature),
+        new("elementTemperature3", SignalRole.ElementTemperature3, RoleDimension.Temperature),
+        new("outletTemperature2", SignalRole.OutletTemperature2, RoleDimension.Temperature),
+        new("outletTemperature3", SignalRole.OutletTemperature3, RoleDimension.Temperature),
+        new("gasFlow2", SignalRole.GasFlow2, RoleDimension.MassFlow),
+        new("gasFlow3", SignalRole.GasFlow3, RoleDimension.MassFlow),
+        new("currentL1", SignalRole.CurrentL1, RoleDimension.Current),
+        new("currentL2", SignalRole.CurrentL2, RoleDimension.Current),
+        new("currentL3", SignalRole.CurrentL3, RoleDimension.Current),
+        new("earthLeakage", SignalRole.EarthLeakage, RoleDimension.LeakageCurrent),
+        new("insulation", SignalRole.Insulation, RoleDimension.Resistance),
+        new("resetInput", SignalRole.ResetInput, RoleDimension.Digital),
     ];
 
     public static RoleFact? Find(string name) => All.FirstOrDefault(r => string.Equals(r.Name, name, StringComparison.Ordinal));

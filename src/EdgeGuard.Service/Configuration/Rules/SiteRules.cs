@@ -16,6 +16,8 @@ internal static class SiteRules
         CommandRangeRules.Check,
         TemperatureRules.Check,
         FlowRules.Check,
+        FittedFunctionRules.Check,
+        RedundancyRules.Check,
         TimingRules.Check,
         RampRules.Check,
         FinalElementRules.Check,

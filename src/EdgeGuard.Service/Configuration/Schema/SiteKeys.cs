@@ -12,6 +12,12 @@ internal static class SiteKeys
 {
     public const int MostUnits = 100;
 
+    public static readonly SectionSpec FlowCurve = new("curve",
+    [
+        Number("temperatureC", -50, 2_000) with { Required = true },
+        Number("flowKgPerHour", 0.01, 100_000) with { Required = true },
+    ]);
+
     public static readonly SectionSpec Flow = new("flow",
     [
         Number("limitKgPerHour", 0.01, 100_000) with { Required = true },
@@ -21,6 +27,12 @@ internal static class SiteKeys
         Integer("preFlowMs", 0, 3_600_000) with { Default = 30_000 },
         Integer("hotPreFlowMs", 0, 3_600_000) with { Default = 5_000 },
         Number("hotToColdFlow", 0.2, 1) with { Default = 0.65 },
+        Number("hysteresisKgPerHour", 0, 10_000) with { Default = 0 },
+        Sections(FlowCurve, 20) with { Required = false },
+        new KeySpec("powerTerm", KeyKind.Flag),
+        Number("inletHighestC", -50, 1_000) with { Default = 60 },
+        Number("storedHeatKjPerK", 0, 1_000) with { Default = 0 },
+        Integer("setbackMs", 0, 600_000) with { Default = 0 },
     ]);
 
     public static readonly SectionSpec Elem = new("elem",
@@ -78,6 +90,56 @@ internal static class SiteKeys
         Integer("delayMs", 0, 60_000) with { Default = 500 },
         Integer("staleMs", 50, 60_000),
         Integer("holdMs", 50, 60_000),
+        Integer("frozenMs", 0, 3_600_000) with { Default = 0 },
+        Number("excitationPercent", 5, 100) with { Default = 20 },
+        Number("slopeMaxKPerSecond", 1, 10_000),
+    ]);
+
+    public static readonly SectionSpec Voting = new("voting",
+    [
+        Choice("element", "1oo2", "2oo2", "2oo3"),
+        Choice("outlet", "1oo2", "2oo2", "2oo3"),
+        Choice("flow", "1oo2", "2oo2", "2oo3"),
+        Number("deviationK", 0.1, 1_000) with { Default = 20 },
+        Number("deviationKgPerHour", 0.01, 100_000),
+        Integer("deviationDelayMs", 0, 600_000) with { Default = 10_000 },
+        Integer("degradedMinutes", 0, 10_080) with { Default = 0 },
+    ]);
+
+    public static readonly SectionSpec Phas = new("phas",
+    [
+        Choice("connection", "star", "delta") with { Required = true },
+        Number("demandPercent", 5, 100) with { Default = 20 },
+        Integer("blockMs", 100, 60_000),
+        Number("hardPercent", 1, 200) with { Default = 40 },
+        Number("mildPercent", 1, 200) with { Default = 15 },
+        Integer("hardDelayMs", 0, 60_000) with { Default = 500 },
+        Integer("mildDelayMs", 0, 600_000) with { Default = 10_000 },
+        Number("noiseAmpere", 0.01, 1_000) with { Default = 1 },
+    ]);
+
+    public static readonly SectionSpec Leak = new("leak",
+    [
+        Number("leakageAlarmMilliampere", 0.1, 100_000),
+        Number("leakageLimitMilliampere", 0.1, 100_000),
+        Number("insulationAlarmKiloohm", 0, 1_000_000) with { Default = 0 },
+        Number("insulationLimitKiloohm", 0, 1_000_000) with { Default = 0 },
+        Integer("delayMs", 0, 600_000) with { Default = 5_000 },
+    ]);
+
+    public static readonly SectionSpec Bala = new("bala",
+    [
+        Number("storedHeatKjPerK", 0, 1_000) with { Required = true },
+        Number("lossMaxKwPerK", 0.0001, 1) with { Required = true },
+        Integer("blockMs", 5_000, 600_000) with { Default = 60_000 },
+        Integer("learnBlocks", 2, 10_000) with { Default = 30 },
+        Integer("blocks", 1, 100) with { Default = 2 },
+        new KeySpec("controlledShutdown", KeyKind.Flag),
+        Number("ambientC", -50, 100) with { Default = 25 },
+        Number("steadyK", 0.1, 50) with { Default = 2 },
+        Number("powerPercent", 0.1, 20) with { Default = 1 },
+        Number("flowPercent", 0.1, 20) with { Default = 2 },
+        Number("temperatureK", 0.1, 50) with { Default = 3 },
     ]);
 
     public static readonly SectionSpec Bypass = new("bypass",
@@ -169,6 +231,10 @@ internal static class SiteKeys
         Section(Cool),
         Section(Comm),
         Section(Sens),
+        Section(Voting),
+        Section(Phas),
+        Section(Leak),
+        Section(Bala),
         Section(Bypass),
         Section(Reaction),
         Section(Signals),
@@ -205,7 +271,7 @@ internal static class SiteKeys
     /// <summary>Every kind of section, for the tests of schema and documentation.</summary>
     public static readonly IReadOnlyList<SectionSpec> All =
     [
-        Site, Publication, Link, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, Comm, Sens, Bypass, Reaction, Signals, Commands,
+        Site, Publication, Link, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, FlowCurve, Comm, Sens, Voting, Phas, Leak, Bala, Bypass, Reaction, Signals, Commands,
         HardwiredDevice, ProofTest, ProofTestWaiver, WatchdogBridge,
     ];
 
