@@ -11,7 +11,7 @@ namespace EdgeGuard.Records.Ring;
 internal sealed class RingLayout
 {
     public const ulong Magic = 0x31474E4952474445; // "EDGRING1" as ASCII, little-endian
-    public const int Version = 4;
+    public const int Version = 5;
     public const int HeaderBytes = 512;
     public const int RunIdBytes = 40;
     public const int DigestBytes = 32;

@@ -19,6 +19,8 @@ public sealed class VotingEnumerationTests
 
     public static TheoryData<VotingScheme> Schemes() => [.. Enum.GetValues<VotingScheme>()];
 
+    [Trait("requirement", "SENS-2")]
+    [Trait("requirement", "BYPS-6")]
     [Theory]
     [MemberData(nameof(Schemes))]
     public void A_heating_unit_with_redundant_element_sensors(VotingScheme scheme)

@@ -49,7 +49,7 @@ public sealed class RingFormatTests : IDisposable
     public void A_reader_by_the_offsets_of_the_document_finds_header_and_links()
     {
         Assert.Equal("EDGRING1", Encoding.ASCII.GetString(_ring, 0, 8));
-        Assert.Equal([4, 2, SignalRoles.Count, FunctionIds.Count, CommandRoles.Count, 100, Scans, Events], [.. Enumerable.Range(2, 8).Select(i => I32(4 * i))]);
+        Assert.Equal([5, 2, SignalRoles.Count, FunctionIds.Count, CommandRoles.Count, 100, Scans, Events], [.. Enumerable.Range(2, 8).Select(i => I32(4 * i))]);
         Assert.Equal((64, 2, 128), (I32(44), I32(52), I32(136)));
         Assert.Equal(RecordsSite.RunId, Encoding.ASCII.GetString(_ring, 64, 40).TrimEnd('\0'));
         Assert.Equal((1L, 2L, 11L, 22L, 3L, 4L), (I64(256), I64(264), I64(344), I64(352), I64(360), I64(384)));
