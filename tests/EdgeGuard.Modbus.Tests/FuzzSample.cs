@@ -16,8 +16,8 @@ public sealed class FuzzSample
     private const int SampleCount = 100_000;
     private const int MaxBytes = 300;
 
-    private static readonly int FrameCount =
-        int.TryParse(Environment.GetEnvironmentVariable("EDGEGUARD_FUZZ_FRAMES"), CultureInfo.InvariantCulture, out int given) ? given : SampleCount;
+    private static readonly int? LongCount =
+        int.TryParse(Environment.GetEnvironmentVariable("EDGEGUARD_FUZZ_FRAMES"), CultureInfo.InvariantCulture, out int given) ? given : null;
 
     private readonly byte[] _bytes = new byte[MaxBytes];
     private readonly byte[] _output = new byte[260];
@@ -61,10 +61,14 @@ public sealed class FuzzSample
         Random random = new(seed);
         Shoot(random, corpus, server, client, isRtu, 2_000);
         long before = GC.GetAllocatedBytesForCurrentThread();
-        long peakBefore = GC.GetTotalMemory(forceFullCollection: true);
-        Shoot(random, corpus, server, client, isRtu, FrameCount);
+        long memoryBefore = GC.GetTotalMemory(forceFullCollection: true);
+        Shoot(random, corpus, server, client, isRtu, LongCount ?? SampleCount);
         Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 1024);
-        Assert.InRange(GC.GetTotalMemory(forceFullCollection: true) - peakBefore, -10_000_000, 100_000);
+        if (LongCount is not null)
+        {
+            // The long run is alone in its process; in the check other tests allocate at the same time.
+            Assert.InRange(GC.GetTotalMemory(forceFullCollection: true) - memoryBefore, -10_000_000, 100_000);
+        }
     }
 
     private void Shoot(Random random, byte[][] corpus, ModbusServerEngine server, ModbusClientEngine client, bool isRtu, int count)

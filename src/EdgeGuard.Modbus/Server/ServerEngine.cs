@@ -1,5 +1,6 @@
 using EdgeGuard.Modbus.Framing;
 using EdgeGuard.Modbus.Pdu;
+using EdgeGuard.Modbus.Security;
 
 namespace EdgeGuard.Modbus.Server;
 
@@ -21,6 +22,9 @@ public sealed class ServerEngine : ModbusServerEngine
         _devices = devices;
         _unknownUnit = unknownUnit;
     }
+
+    /// <summary>What the client of this connection may do; everything unless Modbus/TCP Security gives it a role.</summary>
+    public ModbusRight Rights { get; set; } = ModbusRight.Read | ModbusRight.Write;
 
     /// <inheritdoc/>
     public override int OutputLength => MbapCodec.MaxFrameLength;
@@ -54,11 +58,24 @@ public sealed class ServerEngine : ModbusServerEngine
 
         Span<byte> pdu = output[MbapCodec.HeaderLength..];
         bool isRefused = true;
-        int length = isKnown
-            ? Processor.Process(device!, frame.Pdu, pdu, out isRefused)
+        int length = !IsAllowed(frame.Pdu[0]) ? AnswerCodec.WriteException(pdu, frame.Pdu[0], ModbusExceptionCode.IllegalFunction)
+            : isKnown ? Processor.Process(device!, frame.Pdu, pdu, out isRefused)
             : AnswerCodec.WriteException(pdu, frame.Pdu[0], ModbusExceptionCode.GatewayPathUnavailable);
         produced = MbapCodec.WriteHeader(output, frame.TransactionId, frame.UnitId, length);
         return isRefused ? ServerStatus.Refused : ServerStatus.Answered;
+    }
+
+    /// <summary>Modbus/TCP Security v21: a request the role does not allow is answered with exception 01.</summary>
+    private bool IsAllowed(byte function)
+    {
+        ModbusRight needed = (FunctionCode)function switch
+        {
+            FunctionCode.WriteSingleCoil or FunctionCode.WriteSingleRegister or FunctionCode.WriteMultipleCoils
+                or FunctionCode.WriteMultipleRegisters or FunctionCode.MaskWriteRegister => ModbusRight.Write,
+            FunctionCode.ReadWriteMultipleRegisters => ModbusRight.Read | ModbusRight.Write,
+            _ => ModbusRight.Read,
+        };
+        return (Rights & needed) == needed;
     }
 
     /// <inheritdoc/>

@@ -8,7 +8,7 @@ namespace EdgeGuard.Modbus.Transports;
 /// transaction. The kernel's time-out is set only when it changes, so in steady state not at all. The socket must never
 /// have been non-blocking: the runtime would then imitate blocking with a thread of its own and allocate.
 /// </summary>
-internal sealed class BoundedSocket : IDisposable
+internal sealed class BoundedSocket : IBoundedStream
 {
     /// <summary>The peer has closed, or the connection is broken.</summary>
     public const int Lost = -1;
@@ -100,19 +100,6 @@ internal sealed class BoundedSocket : IDisposable
         catch (Exception e) when (e is SocketException or ObjectDisposedException)
         {
             return SocketError.ConnectionReset;
-        }
-    }
-
-    /// <summary>Ends the connection from another thread; a waiting call returns.</summary>
-    public void Abort()
-    {
-        try
-        {
-            _socket.Shutdown(SocketShutdown.Both);
-        }
-        catch (Exception e) when (e is SocketException or ObjectDisposedException)
-        {
-            // Already gone.
         }
     }
 

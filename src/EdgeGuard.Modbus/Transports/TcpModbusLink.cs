@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Sockets;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Modbus.Security;
 
 namespace EdgeGuard.Modbus.Transports;
 
@@ -14,22 +15,24 @@ public sealed class TcpModbusLink : ModbusLink
     private const int WindowLength = 1024;
 
     private readonly IPEndPoint _endPoint;
+    private readonly ModbusTlsOptions? _security;
     private readonly ClientEngine _engine;
     private readonly ReceiveWindow _window = new(WindowLength);
-    private volatile BoundedSocket? _socket;
+    private volatile IBoundedStream? _socket;
     private int _pieceCount;
 
     /// <summary>Makes a link; nothing is opened before <see cref="Connect"/>.</summary>
     /// <param name="endPoint">Address and port of the device or gateway.</param>
     /// <param name="options">What is odd about the peer; null for nothing.</param>
     public TcpModbusLink(IPEndPoint endPoint, TcpModbusLinkOptions? options = null)
-        : this(endPoint, new ClientEngine(options?.AcceptsZeroTransactionId ?? false))
+        : this(endPoint, new ClientEngine(options?.AcceptsZeroTransactionId ?? false), options?.Security)
     {
     }
 
-    private TcpModbusLink(IPEndPoint endPoint, ClientEngine engine)
+    private TcpModbusLink(IPEndPoint endPoint, ClientEngine engine, ModbusTlsOptions? security)
         : base(engine)
     {
+        _security = security;
         _endPoint = endPoint;
         _engine = engine;
     }
@@ -42,7 +45,9 @@ public sealed class TcpModbusLink : ModbusLink
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(timeoutMs, 1);
         Close();
-        BoundedSocket socket = new(SocketConnector.Connect(_endPoint, Deadline.After(timeoutMs)));
+        Deadline deadline = Deadline.After(timeoutMs);
+        Socket connected = SocketConnector.Connect(_endPoint, deadline);
+        IBoundedStream socket = _security is null ? new BoundedSocket(connected) : BoundedTls.Connect(connected, _endPoint, _security, deadline);
         _engine.Reset();
         _window.Clear();
         Tally.Connected();
@@ -52,7 +57,7 @@ public sealed class TcpModbusLink : ModbusLink
     /// <inheritdoc/>
     public override void Close()
     {
-        BoundedSocket? socket = _socket;
+        IBoundedStream? socket = _socket;
         _socket = null;
         socket?.Dispose();
     }
@@ -64,7 +69,7 @@ public sealed class TcpModbusLink : ModbusLink
     private protected override bool TryStart(byte unitId, Deadline deadline, out ModbusOutcome failure)
     {
         failure = ModbusOutcome.NotConnected;
-        BoundedSocket? socket = _socket;
+        IBoundedStream? socket = _socket;
         if (socket is null)
         {
             return false;
@@ -92,7 +97,7 @@ public sealed class TcpModbusLink : ModbusLink
 
     private protected override ModbusResult Finish(Span<ushort> words, Deadline deadline)
     {
-        BoundedSocket? socket = _socket;
+        IBoundedStream? socket = _socket;
         if (socket is null)
         {
             return Fail(ModbusOutcome.ConnectionLost);

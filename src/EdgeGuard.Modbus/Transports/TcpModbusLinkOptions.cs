@@ -1,3 +1,5 @@
+using EdgeGuard.Modbus.Security;
+
 namespace EdgeGuard.Modbus.Transports;
 
 /// <summary>What a Modbus TCP link has to know about its peer.</summary>
@@ -8,4 +10,7 @@ public sealed record TcpModbusLinkOptions
     /// function, length and echo alone; leave it off for any device that does not need it.
     /// </summary>
     public bool AcceptsZeroTransactionId { get; init; }
+
+    /// <summary>Modbus/TCP Security: TLS with certificates on both sides, usually on port 802; null for plain Modbus TCP.</summary>
+    public ModbusTlsOptions? Security { get; init; }
 }

@@ -1,3 +1,4 @@
+using EdgeGuard.Modbus.Security;
 using EdgeGuard.Modbus.Server;
 
 namespace EdgeGuard.Modbus.Transports;
@@ -20,8 +21,16 @@ public sealed record TcpModbusServerOptions
     /// <summary>True: RTU frames inside the connection, as behind a serial device server in raw mode, in place of Modbus TCP. Unknown units are then never answered.</summary>
     public bool IsRtuOverTcp { get; init; }
 
+    /// <summary>Modbus/TCP Security: TLS with certificates on both sides and rights by role, usually on port 802; null for plain Modbus TCP.</summary>
+    public ModbusTlsServerOptions? Security { get; init; }
+
     internal void Validate()
     {
+        if (Security is not null && IsRtuOverTcp)
+        {
+            throw new ArgumentException("Modbus/TCP Security is Modbus TCP inside TLS, not RTU.", nameof(IsRtuOverTcp));
+        }
+
         ArgumentOutOfRangeException.ThrowIfLessThan(MaxConnections, 1);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(MaxConnections, 256);
         ArgumentOutOfRangeException.ThrowIfLessThan(IdleTimeoutMs, 1);

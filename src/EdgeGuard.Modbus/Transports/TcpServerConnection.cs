@@ -1,5 +1,6 @@
 using System.Net.Sockets;
 using EdgeGuard.Modbus.Framing;
+using EdgeGuard.Modbus.Security;
 using EdgeGuard.Modbus.Server;
 
 namespace EdgeGuard.Modbus.Transports;
@@ -16,7 +17,8 @@ internal sealed class TcpServerConnection : IDisposable
 
     private readonly TcpModbusServer _server;
     private readonly TcpModbusServerOptions _options;
-    private readonly BoundedSocket _socket;
+    private readonly Socket _accepted;
+    private IBoundedStream? _stream;
     private readonly ModbusServerEngine _engine;
     private readonly ReceiveWindow _window = new(WindowLength);
     private readonly byte[] _output = new byte[OutputLength];
@@ -25,21 +27,36 @@ internal sealed class TcpServerConnection : IDisposable
     {
         _server = server;
         _options = options;
-        _socket = new BoundedSocket(socket);
+        _accepted = socket;
         _engine = engine;
     }
 
     /// <summary>Ends the connection from another thread; the own thread wakes up and cleans up.</summary>
-    public void Abort() => _socket.Abort();
+    public void Abort()
+    {
+        try
+        {
+            _accepted.Shutdown(SocketShutdown.Both);
+        }
+        catch (Exception e) when (e is SocketException or ObjectDisposedException)
+        {
+            // Already gone.
+        }
+    }
 
-    public void Dispose() => _socket.Dispose();
+    public void Dispose()
+    {
+        _stream?.Dispose();
+        _accepted.Dispose();
+    }
 
     /// <summary>Body of the thread.</summary>
     public void Run()
     {
         try
         {
-            if (!Serve())
+            _stream = _options.Security is null ? new BoundedSocket(_accepted) : Secure(_options.Security);
+            if (_stream is null || !Serve(_stream))
             {
                 _server.Tally.ConnectionClosed();
             }
@@ -51,8 +68,20 @@ internal sealed class TcpServerConnection : IDisposable
         }
     }
 
+    /// <summary>The secured connection, with the rights of the client's role; null when there is no agreement.</summary>
+    private BoundedTls? Secure(ModbusTlsServerOptions security)
+    {
+        BoundedTls? tls = BoundedTls.Accept(_accepted, security);
+        if (tls is not null && _engine is ServerEngine engine)
+        {
+            engine.Rights = security.RightsOf(ModbusRole.Of(tls.PeerCertificate));
+        }
+
+        return tls;
+    }
+
     /// <summary>Serves until the end: true when the client closed, false when this side has to.</summary>
-    private bool Serve()
+    private bool Serve(IBoundedStream stream)
     {
         Deadline deadline = Deadline.After(_options.IdleTimeoutMs);
         bool isPartial = false;
@@ -60,7 +89,7 @@ internal sealed class TcpServerConnection : IDisposable
         {
             bool endsBySilence = _engine.EndsBySilence && !_window.Unread.IsEmpty;
             Deadline wait = endsBySilence ? Deadline.Earlier(Deadline.After(ResyncSilenceMs), deadline) : deadline;
-            int count = _socket.Receive(_window.MakeRoom(), wait);
+            int count = stream.Receive(_window.MakeRoom(), wait);
             if (count == BoundedSocket.Lost)
             {
                 return true;
@@ -137,5 +166,5 @@ internal sealed class TcpServerConnection : IDisposable
     }
 
     private bool TrySend(int count) =>
-        _socket.Send(_output.AsSpan(0, count), Deadline.After(_options.StalledFrameTimeoutMs)) == SocketError.Success;
+        _stream!.Send(_output.AsSpan(0, count), Deadline.After(_options.StalledFrameTimeoutMs)) == SocketError.Success;
 }

@@ -68,6 +68,18 @@ public sealed class ClientEngineTests
     }
 
     [Fact]
+    public void A_late_answer_is_no_duplicate_and_its_second_copy_is_one()
+    {
+        ClientEngine engine = new();
+        engine.BeginReadRegisters(1, ModbusTable.HoldingRegisters, 0, 1);
+        engine.Abandon(ModbusOutcome.Timeout);
+        engine.BeginReadRegisters(1, ModbusTable.HoldingRegisters, 0, 1);
+        byte[] late = Hex.Frame(1, 1, 3, 2, 0, 99);
+        Assert.Equal((ClientStatus.LateDropped, false), (engine.Take(late, default, out _), engine.WasDuplicate));
+        Assert.Equal((ClientStatus.LateDropped, true), (engine.Take(late, default, out _), engine.WasDuplicate));
+    }
+
+    [Fact]
     public void An_answer_of_the_old_connection_breaks_the_new_one()
     {
         ClientEngine engine = new();

@@ -68,6 +68,7 @@ internal sealed record ClientFault(string Name, Func<FunctionCase, byte[][]> Pie
         new("wrong length: one byte left over", f => [RtuFrame.Of(Unit, [.. f.AnswerPdu, 0])], ModbusOutcome.BadAnswer, new LinkCounters { BadCrc = 1 }),
         new("wrong byte count (reads)", f => f.IsEchoed || f.Altered.Length == 0 ? [] : [RtuFrame.Of(Unit, Hex.Bytes(f.Altered))], ModbusOutcome.BadAnswer, new LinkCounters { WrongLength = 1 }),
         new("wrong echo (writes, 08, 43)", f => f.IsEchoed ? [RtuFrame.Of(Unit, Hex.Bytes(f.Altered))] : [], ModbusOutcome.BadAnswer, new LinkCounters { WrongEcho = 1 }),
+        new("byte count beyond any frame (reads)", f => f.Code is 1 or 2 or 3 or 4 or 0x17 ? [[Unit, f.Code, 0xFF, 0, 0]] : [], ModbusOutcome.BadAnswer, new LinkCounters { Malformed = 1 }),
         new("wrong CRC", f => [[.. Rtu1(f)[..^1], (byte)(Rtu1(f)[^1] ^ 1)]], ModbusOutcome.BadAnswer, new LinkCounters { BadCrc = 1 }),
         new("truncated: the last byte does not come", f => [Rtu1(f)[..^1]], ModbusOutcome.Timeout, new LinkCounters { Truncated = 1 }),
         new("nothing", _ => [[]], ModbusOutcome.Timeout),

@@ -41,6 +41,7 @@ internal sealed record ServerFault(
         new("glued: two requests in one piece", f => [[.. RtuFrame.Of(Unit, f.RequestPdu), .. RtuFrame.Of(Unit, f.RequestPdu)]], f => [f.Answer, f.Answer], new() { Answered = 2 }),
         new("another unit's request", f => [RtuFrame.Of(77, f.RequestPdu)], _ => [], new() { Discarded = 1 }),
         new("another unit's answer", f => [RtuFrame.Of(77, f.AnswerPdu)], _ => [], new() { Discarded = 1 }),
+        new("function 128 to 255, which only answers have", _ => [RtuFrame.Of(Unit, 0xE3, 1, 2, 3)], _ => [], new() { Discarded = 1 }),
         new("broadcast of a write", f => f.IsWrite ? [RtuFrame.Of(0, f.RequestPdu)] : [], _ => [], new() { Broadcasts = 1 }),
         new("broadcast of a read", f => f.IsWrite ? [] : [RtuFrame.Of(0, f.RequestPdu)], _ => [], new() { Discarded = 1 }),
         new("unknown function", _ => [RtuFrame.Of(Unit, 0x63, 0, 0, 0, 1)], _ => ["E3 01"], Refused),

@@ -50,13 +50,49 @@ public sealed class RtuLinkTests : IDisposable
     [Fact]
     public void A_late_answer_is_never_taken_for_that_of_a_later_read()
     {
-        // Asked for register 16, answered after the time-out; register 32 must not get it.
-        _line.OnWrite = (line, request) => line.Queue(request[3] == 16 ? 90 : 0, RtuFrame.Of(1, request[3] == 16 ? "03 04 AA AA AA AA" : "03 04 00 05 00 06"));
-        SerialModbusLink link = Open();
+        // Asked for register 16, answered long after the time-out; register 32 must not get it.
+        _line.OnWrite = (line, request) => line.Queue(request[3] == 16 ? 400 : 0, RtuFrame.Of(1, request[3] == 16 ? "03 04 AA AA AA AA" : "03 04 00 05 00 06"));
+        SerialModbusLink link = Open(new RtuLinkOptions { LateAnswerGuardMs = 900 });
         Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 60).Outcome);
-        Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, TimeoutMs).IsGood);
+        Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, 3000).IsGood);
         Assert.Equal([5, 6], _words);
         Assert.Equal((1, 0), (link.Counters.Late, link.Counters.Duplicates));
+    }
+
+    [Fact]
+    public void A_read_of_another_count_needs_no_distance_and_tells_the_late_answer_by_its_length()
+    {
+        _line.OnWrite = (line, request) =>
+        {
+            if (request[5] == 1)
+            {
+                line.Queue(0, RtuFrame.Of(1, "03 04 AA AA AA AA"));
+                line.Queue(0, RtuFrame.Of(1, "03 02 00 09"));
+            }
+        };
+        SerialModbusLink link = Open(new RtuLinkOptions { LateAnswerGuardMs = 60_000 });
+        Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 60).Outcome);
+        Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words.AsSpan(0, 1), TimeoutMs).IsGood);
+        Assert.Equal([9, 7], _words);
+        Assert.Equal((1, 0), (link.Counters.Late, link.Counters.Deferred));
+    }
+
+    [Fact]
+    public void The_late_answer_of_one_unit_is_dropped_while_another_is_asked()
+    {
+        _line.OnWrite = (line, request) =>
+        {
+            if (request[0] == 2)
+            {
+                line.Queue(0, RtuFrame.Of(1, "03 04 AA AA AA AA"));
+                line.Queue(0, RtuFrame.Of(2, "03 04 00 01 00 02"));
+            }
+        };
+        SerialModbusLink link = Open();
+        Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 60).Outcome);
+        Assert.True(link.ReadRegisters(2, ModbusTable.HoldingRegisters, 16, _words, TimeoutMs).IsGood);
+        Assert.Equal([1, 2], _words);
+        Assert.Equal(new LinkCounters(2, 1, 0, 1, 0, 0, 1, 0), link.Counters with { Glued = 0 });
     }
 
     [Fact]
@@ -73,6 +109,17 @@ public sealed class RtuLinkTests : IDisposable
         Thread.Sleep(120);
         Read(link, timeoutMs: 20);
         Assert.Equal(2, _line.Written.Count);
+    }
+
+    [Fact]
+    public void After_another_units_answer_the_right_one_is_still_owed()
+    {
+        _line.OnWrite = (line, _) => line.Queue(0, RtuFrame.Of(9, "03 04 AA AA AA AA"));
+        SerialModbusLink link = Open();
+        Assert.Equal(ModbusOutcome.BadAnswer, Read(link, timeoutMs: 300).Outcome);
+        Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 300).Outcome);
+        Assert.Single(_line.Written);
+        Assert.Equal(new LinkCounters(2, 0, 0, 1, 1, 0, 0, 0) { WrongUnit = 1, Deferred = 1 }, link.Counters);
     }
 
     [Fact]

@@ -129,6 +129,14 @@ public sealed class ServerEngineTests
     }
 
     [Fact]
+    public void A_read_and_write_whose_read_is_refused_writes_nothing()
+    {
+        Process(Hex.Frame(1, 1, Hex.Bytes("17 00 64 00 01 00 00 00 01 02 00 05")));
+        Assert.Equal("97 02", Hex.Text(_output.AsSpan(7, 2)));
+        Assert.Equal(0, _device.HoldingRegisters[0]);
+    }
+
+    [Fact]
     public void An_unknown_unit_is_exception_0A_or_silence()
     {
         byte[] request = Hex.Frame(3, 7, Hex.Bytes("03 00 00 00 01"));

@@ -1,0 +1,138 @@
+using System.Net;
+using System.Net.Security;
+using System.Net.Sockets;
+using System.Security.Authentication;
+using System.Security.Cryptography.X509Certificates;
+using EdgeGuard.Modbus.Security;
+
+namespace EdgeGuard.Modbus.Transports;
+
+/// <summary>
+/// A TLS connection with certificates on both sides (Modbus/TCP Security), bounded like a plain one. After a read that
+/// ended without bytes the stream is in no known state; both ends close then, as they do without TLS.
+/// </summary>
+internal sealed class BoundedTls : IBoundedStream
+{
+    private const SslProtocols Protocols = SslProtocols.Tls12 | SslProtocols.Tls13;
+
+    private readonly Socket _socket;
+    private readonly SslStream _stream;
+
+    private BoundedTls(Socket socket)
+    {
+        _socket = socket;
+        _stream = new SslStream(new NetworkStream(socket, ownsSocket: true));
+    }
+
+    /// <summary>Never known: TLS sends records of its own, behind which no bytes need follow. The transaction id tells what is old.</summary>
+    public bool HasReceived => false;
+
+    /// <summary>The certificate of the other end; trusted, or there would be no connection.</summary>
+    public X509Certificate2 PeerCertificate => (X509Certificate2)_stream.RemoteCertificate!;
+
+    /// <summary>Client side of the handshake; throws <see cref="LinkOpenException"/> and closes the socket when it fails.</summary>
+    public static BoundedTls Connect(Socket socket, IPEndPoint endPoint, ModbusTlsOptions options, Deadline deadline)
+    {
+        BoundedTls tls = new(socket);
+        SslClientAuthenticationOptions authentication = new()
+        {
+            TargetHost = options.ServerName ?? endPoint.Address.ToString(),
+            ClientCertificates = [options.Certificate],
+            CertificateChainPolicy = options.ChainPolicy(),
+            EnabledSslProtocols = Protocols,
+        };
+        try
+        {
+            tls.Within(deadline, stream => stream.AuthenticateAsClient(authentication));
+            return tls;
+        }
+        catch (Exception e) when (e is AuthenticationException or IOException or ObjectDisposedException or SocketException)
+        {
+            tls.Dispose();
+            throw new LinkOpenException(
+                LinkOpenFault.NotTrusted,
+                $"{endPoint} and this side did not agree on a secured connection: {e.Message}; check that each side's certificate is valid today, is issued by an issuer the other side trusts, and that the server's certificate carries the name or address connected to",
+                e);
+        }
+    }
+
+    /// <summary>Server side of the handshake; null, with the socket closed, when it fails.</summary>
+    public static BoundedTls? Accept(Socket socket, ModbusTlsServerOptions options)
+    {
+        BoundedTls tls = new(socket);
+        SslServerAuthenticationOptions authentication = new()
+        {
+            ServerCertificate = options.Certificate,
+            ClientCertificateRequired = true,
+            CertificateChainPolicy = options.ChainPolicy(),
+            EnabledSslProtocols = Protocols,
+        };
+        try
+        {
+            tls.Within(Deadline.After(options.HandshakeTimeoutMs), stream => stream.AuthenticateAsServer(authentication));
+            return tls;
+        }
+        catch (Exception e) when (e is AuthenticationException or IOException or ObjectDisposedException or SocketException)
+        {
+            tls.Dispose();
+            return null;
+        }
+    }
+
+    public int Receive(Span<byte> buffer, Deadline deadline)
+    {
+        int remainingMs = deadline.RemainingMs();
+        if (remainingMs == 0)
+        {
+            return 0;
+        }
+
+        try
+        {
+            _socket.ReceiveTimeout = remainingMs;
+            int count = _stream.Read(buffer);
+            return count > 0 ? count : BoundedSocket.Lost;
+        }
+        catch (IOException e) when (e.InnerException is SocketException { SocketErrorCode: SocketError.TimedOut or SocketError.WouldBlock })
+        {
+            return 0;
+        }
+        catch (Exception e) when (e is IOException or SocketException or ObjectDisposedException or InvalidOperationException)
+        {
+            return BoundedSocket.Lost;
+        }
+    }
+
+    public SocketError Send(ReadOnlySpan<byte> bytes, Deadline deadline)
+    {
+        int remainingMs = deadline.RemainingMs();
+        if (remainingMs == 0)
+        {
+            return SocketError.TimedOut;
+        }
+
+        try
+        {
+            _socket.SendTimeout = remainingMs;
+            _stream.Write(bytes);
+            return SocketError.Success;
+        }
+        catch (IOException e) when (e.InnerException is SocketException { SocketErrorCode: SocketError.TimedOut or SocketError.WouldBlock })
+        {
+            return SocketError.TimedOut;
+        }
+        catch (Exception e) when (e is IOException or SocketException or ObjectDisposedException or InvalidOperationException)
+        {
+            return SocketError.ConnectionReset;
+        }
+    }
+
+    public void Dispose() => _stream.Dispose();
+
+    /// <summary>Runs a handshake, which is several reads and writes, within one deadline: the socket is closed under it when that passes.</summary>
+    private void Within(Deadline deadline, Action<SslStream> handshake)
+    {
+        using Timer end = new(static socket => ((Socket)socket!).Dispose(), _socket, Math.Max(1, deadline.RemainingMs()), Timeout.Infinite);
+        handshake(_stream);
+    }
+}
