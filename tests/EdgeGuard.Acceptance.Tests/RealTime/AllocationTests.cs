@@ -9,16 +9,19 @@ namespace EdgeGuard.Acceptance.Tests.RealTime;
 
 /// <summary>
 /// A guard that heats in real time allocates nothing in a minute of 600 scans, by two figures: the gauge in the ring,
-/// which costs the guard nothing to read but moves only when a thread takes a new piece of heap, and the exact count of
-/// the latest minute that the guard keeps itself. It keeps a publisher meanwhile, as a guard in service does. Entries of
-/// the journal may allocate (a scan that a loaded machine held up is one), and lines of the publisher too, so what counts
-/// is a minute in which nothing was written.
+/// which costs the guard nothing to read but moves only when a thread takes a new piece of heap (8 KB), and the exact
+/// count of the latest minute that the guard keeps itself. It keeps a publisher meanwhile, as a guard in service does.
+/// Entries of the journal may allocate (a scan that a loaded machine held up is one), and lines of the publisher too, so
+/// what counts is a stretch in which nothing was written. How long one takes to come says something of the machine and
+/// nothing of the guard: where none comes, 600 scans in quiet seconds are judged by the gauge alone, which still finds
+/// 14 bytes a scan.
 /// </summary>
 public sealed class AllocationTests
 {
     // The guard samples every ten seconds: a whole minute lies between two samples that follow the last question.
-    private const int WindowMs = 72_000;
-    private const int Attempts = 4;
+    private const int QuietMs = 72_000;
+    private const int PatienceMs = 4 * QuietMs;
+    private const int Scans = 600;
 
     [Trait("requirement", "ALLO-1")]
     [Fact]
@@ -27,9 +30,7 @@ public sealed class AllocationTests
         using var folder = new TestFolder();
         using var plant = PlantChild.Start(folder, "N-1");
         // A patient link: a time-out of a loaded machine would be a loss with entries and a reconnect.
-        string site = TestSite.N1(plant.Ports[0]).Quick()
-            .With("\"host\": \"127.0.0.1\",", "\"host\": \"127.0.0.1\", \"answerMs\": 900,")
-            .With("\"setpointC\": 650", "\"setpointC\": 650, \"comm\": { \"limitMs\": 2000 }, \"sens\": { \"staleMs\": 1000 }")
+        string site = TestSite.N1(plant.Ports[0]).Quick().Patient()
             .With("\"scanMs\": 100,", string.Create(CultureInfo.InvariantCulture, $"\"scanMs\": 100, \"publication\": {{ \"enabled\": true, \"port\": {FreePort()} }},"))
             .Write(folder.File("site"));
         using var guard = GuardChild.Start(folder, site);
@@ -37,35 +38,23 @@ public sealed class AllocationTests
         plant.Await("power flows", static t => t.PowerKw > 1.0);
         Assert.True(SpinWait.SpinUntil(() => PublisherLines(folder).Any(static l => l.EndsWith("guard: Live", StringComparison.Ordinal)), 120_000), "the publisher does not see the guard");
         using ScanRingReader ring = guard.OpenRing();
-        for (int i = 0; i < Attempts; i++)
-        {
-            if (MeasureQuietMinute(folder, guard, ring))
-            {
-                return;
-            }
-        }
+        var quiet = new QuietStretch(() => Written(folder, guard), ring);
+        bool whole = quiet.Await(QuietMs, PatienceMs);
 
-        Assert.Fail($"in {Attempts} attempts there was no minute without an entry in the journal or a line of the publisher; is the machine overloaded?");
-    }
-
-    private static bool MeasureQuietMinute(TestFolder folder, GuardChild guard, ScanRingReader ring)
-    {
-        Thread.Sleep(1_000);
-        int written = Written(folder, guard);
-        ScanRingLive before = ring.ReadLive();
-        Thread.Sleep(WindowMs);
-        ScanRingLive after = ring.ReadLive();
         SiteStatus status = guard.Await("a status", static _ => true);
         Assert.Equal("Heating", GuardChild.StateOf(status));
-        if (Written(folder, guard) != written)
+        if (whole)
         {
-            return false;
+            Assert.InRange(quiet.Scans, Scans, 750);
+            Assert.Equal(0, quiet.Bytes);
+            Assert.Equal(0, status.Loop.AllocatedLastMinuteBytes);
         }
-
-        Assert.InRange(after.ScansWritten - before.ScansWritten, 600, 740);
-        Assert.Equal(0, after.AllocatedBytes - before.AllocatedBytes);
-        Assert.Equal(0, status.Loop.AllocatedLastMinuteBytes);
-        return true;
+        else
+        {
+            IEnumerable<string> kinds = JournalLines.LastRun(guard.Data).CountBy(static r => r["event"] ?? "").Select(static k => $"{k.Key} {k.Value}");
+            Assert.True(quiet.PieceScans >= Scans, $"only {quiet.PieceScans} scans in quiet seconds within {PatienceMs} ms ({MachineLoad.Now()}); entries: {string.Join(", ", kinds)}");
+            Assert.Equal(0, quiet.PieceBytes);
+        }
     }
 
     private static int Written(TestFolder folder, GuardChild guard) => JournalLines.Read(guard.Data).Count + PublisherLines(folder).Length;

@@ -8,6 +8,11 @@ namespace EdgeGuard.Acceptance.Tests.RealTime;
 /// <summary>
 /// The guard is killed (SIGKILL) twenty times at different moments. Nobody is left to remove power then but the watchdog of
 /// the cabinet, and the independent ledger must show that it did. Four kills each on five plants that run at once.
+/// <para>
+/// Twelve processes on a few cores: a thread of this test may be held up for longer than the watchdog time. So nothing
+/// is judged by when this test looked. The ledger stamps each change of power and the token before it in the plant's own
+/// time, and the truth before and after the kill brackets it.
+/// </para>
 /// </summary>
 public sealed class KillTests
 {
@@ -16,7 +21,8 @@ public sealed class KillTests
     // The watchdog of N-1 is 2 s (config/pilot-hall); contactor and step of the ledger are within the 100 ms.
     private const long PowerOffLimitMs = 2_000 + 100;
 
-    // Above the 3 % of rated power (1.08 kW) from which the ledger counts a unit as powered.
+    // 3 % of the rated power, from which the ledger counts a unit as powered, and well above that.
+    private const double LedgerPoweredKw = 1.08;
     private const double PoweredKw = 3.0;
 
     private static readonly KillMoment[] Moments = [KillMoment.PreFlow, KillMoment.Heating, KillMoment.Holding, KillMoment.Requests];
@@ -35,7 +41,7 @@ public sealed class KillTests
         using var plant = PlantChild.Start(folder, "N-1");
         // A low target reached soon makes holding, a high one keeps heating. The steep ramp asks for so much power that
         // the controller does not fade it out by itself before the watchdog takes it.
-        string site = TestSite.N1(plant.Ports[0]).Quick()
+        string site = TestSite.N1(plant.Ports[0]).Quick().Patient()
             .With("\"rampUpKPerMin\": 60,", "\"rampUpKPerMin\": 1000, \"heatAlarmKPerMin\": 5000,")
             .With("\"setpointC\": 650", index % 2 == 0 ? "\"setpointC\": 650" : "\"setpointC\": 120")
             .Write(folder.File("site"));
@@ -64,12 +70,13 @@ public sealed class KillTests
         guard.StartUnit();
         using var stop = new CancellationTokenSource();
         BringTo(plant, guard, moment, stop.Token);
+        CabinetTruth before = plant.Truth();
         guard.Kill();
         CabinetTruth after = plant.Truth();
-        Assert.True(moment == KillMoment.PreFlow || after.PowerKw > 1.1, "no power when killed: nothing would be tested");
         stop.Cancel();
+        Assert.True(moment == KillMoment.PreFlow || before.PowerKw > LedgerPoweredKw, $"no power before the kill, nothing would be tested: {before} ({MachineLoad.Now()})");
         plant.Await("watchdog over", t => t.AtMs >= after.AtMs + PowerOffLimitMs + 50);
-        Judge(plant, after);
+        Judge(plant, moment, before, after);
     }
 
     private static void BringTo(PlantChild plant, GuardChild guard, KillMoment moment, CancellationToken stop)
@@ -111,21 +118,23 @@ public sealed class KillTests
         }
     }
 
-    private static void Judge(PlantChild plant, CabinetTruth atKill)
+    private static void Judge(PlantChild plant, KillMoment moment, CabinetTruth before, CabinetTruth after)
     {
         CabinetTruth now = plant.Truth();
         Assert.Equal(0.0, now.PowerKw);
         Assert.NotEqual(PermitState.Permitted, now.Permit);
-        if (atKill.PowerKw < 1.1)
+        IReadOnlyList<PowerTransition> since = [.. plant.Ledger().PowerTransitions.Where(t => t.AtMs >= before.AtMs)];
+        if (moment == KillMoment.PreFlow && since.Count == 0)
         {
+            Assert.True(before.PowerKw < LedgerPoweredKw, "power that flowed is gone without an entry");
             return; // killed before power: it never came
         }
 
-        PowerTransition off = plant.Ledger().PowerTransitions[^1];
+        PowerTransition off = since[^1];
         Assert.False(off.On, "power is still on");
         Assert.Equal(PermitState.WatchdogExpired, off.Permit);
         Assert.InRange(off.SinceTokenMs, 1, PowerOffLimitMs);
-        Assert.InRange(off.AtMs - atKill.AtMs, 1, PowerOffLimitMs);
+        Assert.InRange(off.AtMs, before.AtMs, after.AtMs + PowerOffLimitMs);
     }
 
     // The line is written a moment after the scan that decided it.

@@ -12,7 +12,7 @@ namespace EdgeGuard.Acceptance.Tests.Rigs;
 internal sealed class GuardChild : IDisposable
 {
     // Generous: on a loaded machine a start takes seconds, and what is limited here is the patience of the test.
-    private const int PatienceMs = 60_000;
+    private const int PatienceMs = 120_000;
 
     private readonly ChildProcess _process;
 
@@ -70,7 +70,7 @@ internal sealed class GuardChild : IDisposable
         while ((status = TryStatus()) is null || !condition(status))
         {
             Assert.False(_process.HasExited, $"the guard ended while waiting for: {what}");
-            Assert.True(Environment.TickCount64 < end, $"not within {limitMs} ms: {what}; the guard is at {Describe(status)}");
+            Assert.True(Environment.TickCount64 < end, $"not within {limitMs} ms: {what}; the guard is at {Describe(status)} ({MachineLoad.Now()})");
             Thread.Sleep(20);
         }
 

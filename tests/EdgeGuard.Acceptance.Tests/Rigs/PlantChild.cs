@@ -58,14 +58,14 @@ internal sealed class PlantChild : IDisposable
     /// <summary>True values of a unit.</summary>
     public CabinetTruth Truth(string unit = "N-1") => Parse("state " + unit, PlantJson.Default.CabinetTruth);
 
-    /// <summary>Waits until the true values fulfil a condition.</summary>
-    public CabinetTruth Await(string what, Func<CabinetTruth, bool> condition, int limitMs = 30_000, string unit = "N-1")
+    /// <summary>Waits until the true values fulfil a condition; the limit is the patience of the test, not a measure.</summary>
+    public CabinetTruth Await(string what, Func<CabinetTruth, bool> condition, int limitMs = 120_000, string unit = "N-1")
     {
         long end = Environment.TickCount64 + limitMs;
         CabinetTruth truth;
         while (!condition(truth = Truth(unit)))
         {
-            Assert.True(Environment.TickCount64 < end, $"not within {limitMs} ms: {what}; the plant is at {truth}");
+            Assert.True(Environment.TickCount64 < end, $"not within {limitMs} ms: {what}; the plant is at {truth} ({MachineLoad.Now()})");
             Thread.Sleep(20);
         }
 

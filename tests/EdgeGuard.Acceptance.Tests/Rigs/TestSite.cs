@@ -44,6 +44,14 @@ internal sealed class TestSite
             .With("\"resd\": { \"firingCycleMs\": 500 }", "\"resd\": { \"firingCycleMs\": 100, \"blankingMs\": 200, \"proofMs\": 200 }")
             .With("\"afterCoolingBelowC\": 150", "\"afterCoolingBelowC\": 500");
 
+    /// <summary>
+    /// A link and functions that wait for what a loaded machine holds up, as far as the watchdog allows. What is tested
+    /// then is what the guard does, not how soon the machine lets it.
+    /// </summary>
+    public TestSite Patient() =>
+        With("\"host\": \"127.0.0.1\",", "\"host\": \"127.0.0.1\", \"answerMs\": 900,")
+            .With("\"setpointC\": 650", "\"setpointC\": 650, \"comm\": { \"limitMs\": 2000 }, \"sens\": { \"staleMs\": 1000 }");
+
     /// <summary>Replaces every occurrence of a text of the example.</summary>
     public TestSite With(string old, string replacement)
     {
