@@ -19,6 +19,7 @@ public sealed class FaultReactionTests
     private const int NoResponseDelayMs = 20_000;
     private const double NoResponseKw = 7.2;
 
+    [Trait("requirement", "DEMO-2")]
     [Fact]
     public void A_shorted_element_thermocouple_trips_while_the_unit_is_led_up()
     {
@@ -32,6 +33,7 @@ public sealed class FaultReactionTests
         AssertRemoved(rig, faultMs, NoResponseDelayMs + ScanMs + WriteAndContactorMs);
     }
 
+    [Trait("requirement", "DEMO-2")]
     [Fact]
     public void A_stuck_enable_is_told_and_the_relay_removes_power_alone()
     {
@@ -48,6 +50,7 @@ public sealed class FaultReactionTests
         Assert.DoesNotContain(Events(rig), static e => e.Event == "PowerNotRemoved");
     }
 
+    [Trait("requirement", "DEMO-2")]
     [Fact]
     public void With_the_enable_stuck_and_the_contactor_welded_the_output_at_zero_still_removes_power()
     {

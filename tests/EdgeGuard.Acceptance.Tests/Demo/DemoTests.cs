@@ -12,6 +12,7 @@ namespace EdgeGuard.Acceptance.Tests.Demo;
 public sealed partial class DemoTests
 {
     [Trait("requirement", "DEMO-1")]
+    [Trait("requirement", "DEMO-2")]
     [Fact]
     public void With_the_guard_in_charge_every_limit_is_kept()
     {

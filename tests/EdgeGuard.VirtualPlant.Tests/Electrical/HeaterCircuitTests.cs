@@ -12,6 +12,7 @@ public sealed class HeaterCircuitTests
     private const double PhaseV = 400.0 / 1.7320508075688772;
 
     /// <summary>I = P/(√3 U); legs U²/P in star and 3 U²/P in delta.</summary>
+    [Trait("requirement", "PLNT-3")]
     [Theory]
     [InlineData(15.0, 21.65, 10.667, 32.0)]
     [InlineData(36.0, 51.96, 4.444, 13.333)]
@@ -27,6 +28,7 @@ public sealed class HeaterCircuitTests
     }
 
     /// <summary>One leg of the element open: star 0.866/0.866/0 and half of the power, delta 1/0.577/0.577 and two thirds.</summary>
+    [Trait("requirement", "PLNT-3")]
     [Theory]
     [InlineData(LoadConnection.Star, 0.8660, 0.8660, 0.0, 0.5, 100.0, 1.0)]
     [InlineData(LoadConnection.Delta, 0.5774, 1.0, 0.5774, 0.6667, 39.2, 0.5)]
@@ -40,6 +42,7 @@ public sealed class HeaterCircuitTests
         Assert.Equal(negative, Unbalance.NegativeOverPositive(currents), 1e-3);
     }
 
+    [Trait("requirement", "PLNT-3")]
     [Theory]
     [InlineData(LoadConnection.Star)]
     [InlineData(LoadConnection.Delta)]
@@ -66,6 +69,7 @@ public sealed class HeaterCircuitTests
     /// Leg 3 times k in star without neutral: I3 = 3/(1 + 2k) of normal by the moved star point, so 15/16 at k = 1.1;
     /// power 31/32. The ageing criterion of +10 % is common practice without a source.
     /// </summary>
+    [Trait("requirement", "PLNT-3")]
     [Fact]
     public void A_leg_with_ten_per_cent_more_resistance()
     {
@@ -89,6 +93,7 @@ public sealed class HeaterCircuitTests
     }
 
     /// <summary>Star-delta transformation: the delta leg between 1 and 2 is N/r3 with N = r1 r2 + r2 r3 + r3 r1.</summary>
+    [Trait("requirement", "PLNT-3")]
     [Fact]
     public void A_star_and_its_equivalent_delta_draw_the_same_currents()
     {

@@ -44,6 +44,7 @@ public sealed class PowerStageTests
         Assert.Equal(RatedA, before, 1e-3);
     }
 
+    [Trait("requirement", "PLNT-3")]
     [Theory]
     [InlineData(1, 0.0, 0.8660, 0.8660)]
     [InlineData(2, 0.8660, 0.0, 0.8660)]
@@ -62,6 +63,7 @@ public sealed class PowerStageTests
         }
     }
 
+    [Trait("requirement", "PLNT-3")]
     [Fact]
     public void In_delta_an_open_leg_leaves_two_thirds_and_a_lost_phase_one_half()
     {
@@ -90,6 +92,7 @@ public sealed class PowerStageTests
     }
 
     /// <summary>A single line that conducts has no way back: of a three-leg controller it carries nothing, of a two-leg one it does.</summary>
+    [Trait("requirement", "PLNT-3")]
     [Theory]
     [InlineData(3, 1, 0.0)]
     [InlineData(3, 2, 18.0)]

@@ -12,6 +12,7 @@ public sealed class CascadeHeatUpTests
 
     private const double RampKPerHalfSecond = 90.0 / 120.0;
 
+    [Trait("requirement", "PLNT-4")]
     [Theory]
     [InlineData(60)]
     [InlineData(70)]
@@ -48,6 +49,7 @@ public sealed class CascadeHeatUpTests
     }
 
     /// <summary>118 kg/h of air from 20 to 1100 °C take 118 × 0.33057 = 39.0 kW, and the loss takes the rest of the 40.</summary>
+    [Trait("requirement", "PLNT-4")]
     [Fact]
     public void At_118_kg_an_hour_it_never_arrives()
     {
@@ -63,6 +65,7 @@ public sealed class CascadeHeatUpTests
 
     /// <summary>Held flow as in the reference, and a blower at fixed speed, which moves more mass as the gas cools.</summary>
     [Trait("requirement", "COOL-1")]
+    [Trait("requirement", "PLNT-4")]
     [Theory]
     [InlineData(60.0)]
     [InlineData(90.0)]

@@ -15,6 +15,7 @@ public sealed class EnergyBalanceTests
     // Quasi-steady: nothing moves by more than 0.05 K in a minute.
     private const double StillK = 0.05;
 
+    [Trait("requirement", "PLNT-5")]
     [Theory]
     [InlineData("N-1")]
     [InlineData("A-1")]

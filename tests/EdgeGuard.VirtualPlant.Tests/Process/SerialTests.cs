@@ -20,6 +20,7 @@ public sealed class SerialTests
     public void The_CRC_of_these_tests_gives_the_published_check_value() =>
         Assert.Equal(0x4B37, Crc("123456789"u8));
 
+    [Trait("requirement", "PLNT-6")]
     [Fact]
     public void Frames_made_by_hand_are_answered_on_a_serial_port_beside_the_TCP_port()
     {
@@ -71,6 +72,7 @@ public sealed class SerialTests
         Assert.Equal(LinkOpenFault.PortMissing, e.Fault);
     }
 
+    [Trait("requirement", "PLNT-6")]
     [Fact]
     public void RTU_over_TCP_takes_the_place_of_Modbus_TCP()
     {
