@@ -9,7 +9,7 @@ namespace EdgeGuard.Modbus.Tests.Misbehaving;
 public sealed class ClientFaultTests
 {
     private const int LongMs = 2000;
-    private const int ShortMs = 60; // where nothing more comes
+    private const int ShortMs = 100; // where nothing more comes
 
     public static TheoryData<string> TcpNames => [.. ClientFault.Tcp.Select(f => f.Name)];
 
