@@ -3,7 +3,7 @@ using EdgeGuard.Core.Signals;
 
 namespace EdgeGuard.Core.Tests.Interlocks;
 
-public sealed class GuardStepTests
+public sealed class GuardStepTests(ITestOutputHelper output)
 {
     [Fact]
     public void A_unit_goes_from_power_on_to_steady_heating_and_back()
@@ -28,9 +28,39 @@ public sealed class GuardStepTests
 
     [Trait("requirement", "ALLO-1")]
     [Fact]
-    public void A_step_allocates_nothing()
+    public void A_step_with_every_function_fitted_stays_near_its_goal_of_two_microseconds()
     {
-        TestHall hall = new(TestSite.Of(TestSite.N1(), TestSite.A1()) with { SupplyLimitKw = 45 });
+        // The goal is 2 µs in the median on the reference machine; here the least of many rounds, so that other work on
+        // the machine does not decide, and twice the goal, so that a slower machine does not either.
+        TestHall hall = new(TestSite.Of(i => TestSite.X1()(i) with { Sens = new SensorTable { FrozenMs = 3_600_000, SlopeMaxKPerSecond = 30 } }));
+        hall.BringTo(0, UnitState.Heating);
+        hall.DurableFollows = false;
+        double leastUs = double.PositiveInfinity;
+        for (int round = 0; round < 200; round++)
+        {
+            long begin = System.Diagnostics.Stopwatch.GetTimestamp();
+            for (int i = 0; i < 100; i++)
+            {
+                hall.Guard.Step(Next(hall.Scan), hall.Output);
+            }
+
+            leastUs = Math.Min(leastUs, System.Diagnostics.Stopwatch.GetElapsedTime(begin).TotalMicroseconds / 100);
+        }
+
+        output.WriteLine($"one step of a unit with every function: {leastUs:0.00} µs");
+        Assert.InRange(leastUs, 0, 4);
+        Assert.True(hall[0].Permit, "what was measured is no heating unit");
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_step_allocates_nothing(bool everything)
+    {
+        SiteTable site = everything
+            ? TestSite.Of(i => TestSite.X1()(i) with { Sens = TestSite.F1()(i).Sens }, TestSite.X1(VotingScheme.OneOutOfTwo))
+            : TestSite.Of(TestSite.N1(), TestSite.A1());
+        TestHall hall = new(site with { SupplyLimitKw = 45 });
         hall.BringTo(0, UnitState.Heating);
         hall.DurableFollows = false;
         RawScan scan = hall.Scan;
@@ -40,7 +70,7 @@ public sealed class GuardStepTests
         {
             // Words that change, so that events and trips are part of what is measured.
             scan.Blocks[1].Words[0] = (ushort)(i % 3000 < 100 ? 0x4461 : 0x4200);
-            scan.Requests[0] = i % 500 == 499 ? new OperatorRequest { Kind = (RequestKind)(i / 500 % 6), Id = 1000 + i } : default;
+            scan.Requests[0] = i % 500 == 499 ? new OperatorRequest { Kind = (RequestKind)(i / 500 % 10), Id = 1000 + i, Function = (FunctionId)(i / 500 % 21), Minutes = 1 } : default;
             hall.Guard.Step(Next(scan), hall.Output);
         }
 
