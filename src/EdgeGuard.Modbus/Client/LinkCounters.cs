@@ -58,6 +58,6 @@ public readonly record struct LinkCounters(
     /// <summary>Bytes dropped because no frame was expected or none could be found in them (RTU).</summary>
     public long Noise { get; init; }
 
-    /// <summary>Of the time-outs: not sent at all, because an earlier answer of that unit may still come (RTU).</summary>
+    /// <summary>Of the time-outs: not sent at all, because an earlier answer of that unit may still come or the line did not fall silent (RTU).</summary>
     public long Deferred { get; init; }
 }

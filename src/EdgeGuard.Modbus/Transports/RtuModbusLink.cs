@@ -138,6 +138,7 @@ public abstract class RtuModbusLink : ModbusLink
             return ModbusOutcome.Timeout;
         }
 
+        JudgeStray(); // what came behind the last answer
         while (true)
         {
             bool isGuarded = guardEnd != 0 && _engine.MustKeepDistance;
@@ -173,6 +174,11 @@ public abstract class RtuModbusLink : ModbusLink
     {
         _window.Commit(count);
         _lastByte = Stopwatch.GetTimestamp();
+        JudgeStray();
+    }
+
+    private void JudgeStray()
+    {
         while (!_window.Unread.IsEmpty)
         {
             switch (_engine.TakeBefore(_window.Unread, out int consumed))

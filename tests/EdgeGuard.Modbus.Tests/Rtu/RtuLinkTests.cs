@@ -112,6 +112,37 @@ public sealed class RtuLinkTests : IDisposable
     }
 
     [Fact]
+    public void A_second_copy_of_an_answer_is_known_as_one_before_the_next_request()
+    {
+        _line.OnWrite = (line, request) =>
+        {
+            byte[] answer = RtuFrame.Of(1, request[3] == 16 ? "03 04 AA AA AA AA" : "03 04 00 05 00 06");
+            line.Queue(0, request[3] == 16 ? [.. answer, .. answer] : answer);
+        };
+        SerialModbusLink link = Open(new RtuLinkOptions { ResyncSilenceMs = 1000 });
+        link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, 3000);
+        Assert.True(Read(link).IsGood);
+        Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, TimeoutMs).IsGood); // no second of silence was needed
+        Assert.Equal([5, 6], _words);
+        Assert.Equal(new LinkCounters(3, 3, 0, 0, 0, 0, 1, 0) { Duplicates = 1, Glued = 1 }, link.Counters);
+    }
+
+    [Fact]
+    public void A_line_that_never_falls_silent_costs_the_time_out_and_nothing_is_sent()
+    {
+        SerialModbusLink link = Open();
+        for (int i = 0; i < 40; i++)
+        {
+            _line.Queue(5, 0xFF);
+        }
+
+        Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 100).Outcome);
+        Assert.Empty(_line.Written);
+        Assert.Equal(new LinkCounters(1, 0, 0, 1, 0, 0, 0, 0) { Deferred = 1 }, link.Counters with { Noise = 0 });
+        Assert.True(link.Counters.Noise > 0);
+    }
+
+    [Fact]
     public void After_another_units_answer_the_right_one_is_still_owed()
     {
         _line.OnWrite = (line, _) => line.Queue(0, RtuFrame.Of(9, "03 04 AA AA AA AA"));
