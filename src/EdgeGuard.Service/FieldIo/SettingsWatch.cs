@@ -139,7 +139,7 @@ internal sealed class SettingsWatch
     {
         for (int i = 0; i < _devices.Count; i++)
         {
-            if (_answeredUs[i] >= 0 && IsKnown(i))
+            if (IsKnown(i))
             {
                 _verdict[0] = _told[i] == true ? (ushort)1 : (ushort)0;
                 Facts[i].PublishGood(_verdict, _answeredUs[i]);

@@ -32,7 +32,10 @@ internal static class InitTemplate
           // One link per connection. These addresses are those of the virtual cabinets of `edgeguard plant`.
           // answerMs: time limit of one answer. A device that is slower than this is treated as silent.
           // pollLeadMs: values are read this long before each scan. Short is young values; too short for a slow device
-          // is values one scan older. `edgeguard check` estimates the time that polling takes.
+          // is values one scan older. `edgeguard check` computes the time that polling takes.
+          // A serial line of this machine, or RTU frames through a serial device server, are links too:
+          // { "name": "bus", "transport": "serial", "serialPort": "/dev/serial/by-id/NAME", "baud": 19200, "parity": "even" },
+          // { "name": "bus", "transport": "rtuTcp", "host": "192.168.1.20", "port": 4001 },
           "links": [
 
         """;

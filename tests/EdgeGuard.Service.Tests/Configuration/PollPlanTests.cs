@@ -68,9 +68,31 @@ public sealed class PollPlanTests
         Assert.Equal(parts, blocks[0].Spans);
     }
 
+    [Fact]
+    public void The_load_counts_a_slower_request_by_its_share_and_the_worst_scan_in_full()
+    {
+        const string Row = "slow,record,input,20,u16,,,1,0,,,,,r,,10\n";
+        using TemporarySite site = Site(Row, "\"answerDelayMs\": 8", every: true);
+
+        LinkLoad load = SiteLoader.Load(site.Folder).Site!.Loads[0];
+
+        // Two requests of the controller without a stated delay, assumed 5 ms, and two of the meter.
+        Assert.Equal(5 + 5 + 8 + (8 / 10.0), load.PollMs, 9);
+        Assert.Equal(5 + 5 + 8 + 8, load.WorstPollMs, 9);
+        Assert.Equal((8.0, 4, false), (load.LongestMs, load.Requests, load.Stated));
+    }
+
     private static IReadOnlyList<PollBlock> MeterBlocks(string rows, string? device = null, bool every = false)
     {
-        using var site = new TemporarySite(SiteFolders.Minimal);
+        using TemporarySite site = Site(rows, device, every);
+        SiteLoadResult result = SiteLoader.Load(site.Folder);
+        Assert.Equal(string.Empty, string.Join('\n', result.Faults));
+        return [.. result.Site!.Blocks.Where(b => b.DeviceUnitId == 2)];
+    }
+
+    private static TemporarySite Site(string rows, string? device, bool every)
+    {
+        var site = new TemporarySite(SiteFolders.Minimal);
         if (device is not null)
         {
             site.Replace("site.json", "\"map\": \"meter.csv\"", "\"map\": \"meter.csv\", " + device);
@@ -82,8 +104,6 @@ public sealed class PollPlanTests
         }
 
         site.Write("meter.csv", Encoding.UTF8.GetBytes(site.Read("meter.csv") + rows));
-        SiteLoadResult result = SiteLoader.Load(site.Folder);
-        Assert.Equal(string.Empty, string.Join('\n', result.Faults));
-        return [.. result.Site!.Blocks.Where(b => b.DeviceUnitId == 2)];
+        return site;
     }
 }

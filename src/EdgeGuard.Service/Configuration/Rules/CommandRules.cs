@@ -40,7 +40,7 @@ internal static class CommandRules
         string what = command.Role == CommandRole.Heartbeat
             ? "the heartbeat would be written to a non-volatile register"
             : $"the command \"{command.Name}\" would be written again and again to a non-volatile register";
-        faults.Add(bound.Point.Place(MapColumns.Volatile), what, $"volatile \"no\" at {bound.Point.AddressText}", "volatile \"yes\": memory that may be written without end", "the device's volatile (RAM, communication) copy of this register, or access \"r\"");
+        faults.Add(bound.Point.Place(MapColumns.Volatile), what, $"volatile \"no\" at {bound.Point.AddressText}", "volatile \"yes\": non-volatile memory wears out after some 100000 writes, that is 5.6 h at 5 writes a second", "the device's volatile (RAM, communication) copy of this register, or access \"r\"");
     }
 
     private static void CheckSingleBit(BoundPoint bound, FaultList faults)
