@@ -20,6 +20,7 @@ public sealed record BudgetTerm(BudgetTermKind Kind, double Ms)
         BudgetTermKind.Proof => "proof",
         BudgetTermKind.Write => "write",
         BudgetTermKind.Watchdog => "watchdog",
+        BudgetTermKind.Staleness => "value grows stale",
         _ => "contactor",
     };
 

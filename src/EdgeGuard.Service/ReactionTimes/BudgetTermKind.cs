@@ -35,4 +35,7 @@ public enum BudgetTermKind
 
     /// <summary>The contactor opens.</summary>
     Contactor = 10,
+
+    /// <summary>All answers are lost: the latest value counts as good until it is stale.</summary>
+    Staleness = 11,
 }

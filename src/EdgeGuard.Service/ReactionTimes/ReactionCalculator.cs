@@ -78,29 +78,40 @@ internal static class ReactionCalculator
     {
         // First order: from the end of the range to the limit takes τ ln(range/limit).
         double damping = input.Options.MeterDampingMs * Math.Max(0, Math.Log(input.FlowRangeKgPerHour / input.FlowLimitKgPerHour));
-        return [new(BudgetTermKind.MeterDamping, damping), .. Reading(input), Delay(input, input.FlowDelayMs), .. Removal(input)];
+        return [new(BudgetTermKind.MeterDamping, damping), .. Reading(input, 0), Delay(input, input.FlowDelayMs), .. Removal(input)];
     }
 
     private static IReadOnlyList<BudgetTerm> ElementTerms(ReactionInput input) =>
-        [new(BudgetTermKind.SensorLag, input.Options.ElementLagMs), .. Reading(input), Delay(input, input.ElemDelayMs), .. Removal(input)];
+        [new(BudgetTermKind.SensorLag, input.Options.ElementLagMs), .. Reading(input, input.SensDelayMs - input.ElemDelayMs), Delay(input, input.ElemDelayMs), .. Removal(input)];
 
     private static IReadOnlyList<BudgetTerm> OutletTerms(ReactionInput input) =>
-        [new(BudgetTermKind.SensorLag, input.Options.OutletLagMs), .. Reading(input), Delay(input, input.OutlDelayMs), .. Removal(input)];
+        [new(BudgetTermKind.SensorLag, input.Options.OutletLagMs), .. Reading(input, input.SensDelayMs - input.OutlDelayMs), Delay(input, input.OutlDelayMs), .. Removal(input)];
 
     private static IReadOnlyList<BudgetTerm> ResidualTerms(ReactionInput input) =>
     [
         new(BudgetTermKind.Blanking, WholeScans(input, input.BlankingMs)),
         new(BudgetTermKind.Proof, WholeScans(input, input.ProofMs)),
-        .. Reading(input),
+        .. Reading(input, 0),
         .. Removal(input),
     ];
 
-    private static IReadOnlyList<BudgetTerm> Reading(ReactionInput input) =>
+    private static IReadOnlyList<BudgetTerm> Reading(ReactionInput input, double notGoodDelayMs) =>
     [
         new(BudgetTermKind.Poll, input.PollLeadMs),
         new(BudgetTermKind.Scan, input.ScanMs),
-        new(BudgetTermKind.LostAnswers, input.Options.LostAnswers * Math.Max(input.ScanMs, WholeScans(input, input.AnswerMs))),
+        LostAnswers(input, notGoodDelayMs),
     ];
+
+    /// <summary>
+    /// Answers lost in a row, or all of them: then the latest value counts as good until it is stale, FLOW takes a value that
+    /// is not good for no flow, and ELEM and OUTL leave it to SENS, whose delay may be longer than their own.
+    /// </summary>
+    private static BudgetTerm LostAnswers(ReactionInput input, double notGoodDelayMs)
+    {
+        double stated = input.Options.LostAnswers * Math.Max(input.ScanMs, WholeScans(input, input.AnswerMs));
+        double untilStale = Math.Max(0, input.StaleMs - input.PollLeadMs) + WholeScans(input, Math.Max(0, notGoodDelayMs));
+        return stated >= untilStale ? new BudgetTerm(BudgetTermKind.LostAnswers, stated) : new BudgetTerm(BudgetTermKind.Staleness, untilStale);
+    }
 
     private static IReadOnlyList<BudgetTerm> Removal(ReactionInput input) =>
         [new(BudgetTermKind.Write, input.AnswerMs), new(BudgetTermKind.Contactor, input.Options.ContactorMs)];

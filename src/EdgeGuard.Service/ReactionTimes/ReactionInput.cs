@@ -15,6 +15,12 @@ internal sealed record ReactionInput
     /// <summary>The longest time limit of an answer on the unit's links.</summary>
     public required double AnswerMs { get; init; }
 
+    /// <summary>Age at which a value is no longer good.</summary>
+    public required double StaleMs { get; init; }
+
+    /// <summary>Delay of SENS, by which a value that is not good trips.</summary>
+    public required double SensDelayMs { get; init; }
+
     /// <summary>NaN without a watchdog.</summary>
     public required double WatchdogMs { get; init; }
 
@@ -41,5 +47,5 @@ internal sealed record ReactionInput
     /// <summary>False where a figure that every budget needs is wrong or missing.</summary>
     public bool IsComplete => double.IsFinite(
         RatedPowerKw + ScanMs + PollLeadMs + AnswerMs + FlowLimitKgPerHour + FlowRangeKgPerHour + FlowDelayMs
-        + ElemTripC + ElemDelayMs + DestructionC + OutlTripC + OutlDelayMs + BlankingMs + ProofMs) && ScanMs > 0 && FlowLimitKgPerHour > 0;
+        + ElemTripC + ElemDelayMs + DestructionC + OutlTripC + OutlDelayMs + BlankingMs + ProofMs + StaleMs + SensDelayMs) && ScanMs > 0 && FlowLimitKgPerHour > 0;
 }

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Service.Configuration;
+using EdgeGuard.Service.ReactionTimes;
 
 namespace EdgeGuard.Commands;
 
@@ -75,8 +76,9 @@ internal static class CheckJson
         json.WriteNumber("requestsPerScan", site.Blocks.Count);
         WriteLinks(json, site);
         json.WriteStartArray("units");
-        foreach (UnitTable unit in site.Table.Units)
+        for (int i = 0; i < site.Table.Units.Count; i++)
         {
+            UnitTable unit = site.Table.Units[i];
             json.WriteStartObject();
             json.WriteString("name", unit.Name);
             json.WriteString("mode", unit.Mode == UnitMode.Enforce ? "enforce" : "observe");
@@ -85,6 +87,7 @@ internal static class CheckJson
             json.WriteNumber("elementTripC", unit.Elem.TripC);
             json.WriteNumber("outletTripC", unit.Outl.TripC);
             json.WriteNumber("watchdogMs", unit.WatchdogMs);
+            WriteBudgets(json, site.Units[i].Budgets);
             json.WriteEndObject();
         }
 
@@ -93,6 +96,25 @@ internal static class CheckJson
         foreach (string note in site.Notes)
         {
             json.WriteStringValue(note);
+        }
+
+        json.WriteEndArray();
+    }
+
+    /// <summary>Computed from entered data, not a validation; empty where the data are not stated.</summary>
+    private static void WriteBudgets(Utf8JsonWriter json, IReadOnlyList<ReactionBudget> budgets)
+    {
+        json.WriteStartArray("computedReactionTimes");
+        foreach (ReactionBudget budget in budgets)
+        {
+            json.WriteStartObject();
+            json.WriteString("scenario", budget.ScenarioName);
+            json.WriteString("function", budget.FunctionName);
+            json.WriteString("verdict", budget.VerdictWords);
+            json.WriteNumber("commandMs", Math.Round(budget.CommandMs));
+            json.WriteNumber("worstMs", Math.Round(budget.WorstMs));
+            json.WriteNumber("processSafetyTimeMs", Math.Round(budget.AvailableMs));
+            json.WriteEndObject();
         }
 
         json.WriteEndArray();

@@ -82,6 +82,9 @@ public sealed class SiteCommandTests : IDisposable
         using JsonDocument good = JsonDocument.Parse(_output.ToString());
         Assert.Equal(6, good.RootElement.GetProperty("requestsPerScan").GetInt32());
         Assert.Equal(2, good.RootElement.GetProperty("units").GetArrayLength());
+        JsonElement flow = good.RootElement.GetProperty("units")[0].GetProperty("computedReactionTimes")[0];
+        Assert.Equal(("FLOW", "in time"), (flow.GetProperty("function").GetString(), flow.GetProperty("verdict").GetString()));
+        Assert.True(flow.GetProperty("worstMs").GetDouble() < flow.GetProperty("processSafetyTimeMs").GetDouble());
     }
 
     [Trait("requirement", "FAST-4")]

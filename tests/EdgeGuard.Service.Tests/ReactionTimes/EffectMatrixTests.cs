@@ -37,7 +37,7 @@ public sealed class EffectMatrixTests
         Assert.StartsWith("gas flow < 60 kg/h", flow.Cause, StringComparison.Ordinal);
         Assert.Equal("0.5 s", flow.Delay);
         Assert.Equal(["0", "0", "0", "manual, 0 %", "0 °C", "kept until power is proved off"], flow.Effects);
-        Assert.Equal("dry fire: 4.21 s of 20.45 s", flow.ReactionTime);
+        Assert.Equal("dry fire: 4.29 s of 20.45 s", flow.ReactionTime);
         Assert.Equal(["–", "–", "–", "–", "led down", "kept until power is proved off"], Row(PilotHall, "A-1", FunctionId.Jrnl).Effects);
     }
 

@@ -11,7 +11,7 @@ public sealed class SiteComparisonTests
     public void A_changed_delay_is_told_with_its_chain() =>
         AssertWords(
             "\"afterCoolingKgPerHour\": 45, \"delayMs\": 500", "\"afterCoolingKgPerHour\": 45, \"delayMs\": 2000",
-            "trip delay of FLOW on N-1: 0.5 s → 2 s; chain 2.29 s → 3.79 s, by the watchdog 4.09 s → 5.59 s");
+            "trip delay of FLOW on N-1: 0.5 s → 2 s; chain 2.36 s → 3.86 s, by the watchdog 4.16 s → 5.66 s");
 
     [Fact]
     public void A_changed_trip_limit_is_told_with_the_time_there_is() =>

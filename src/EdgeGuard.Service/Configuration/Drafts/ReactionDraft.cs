@@ -45,6 +45,8 @@ internal static class ReactionDraft
             ScanMs = site.ScanMs,
             PollLeadMs = links.Length == 0 ? double.NaN : links.Max(l => l.PollLeadMs),
             AnswerMs = links.Length == 0 ? double.NaN : links.Max(l => l.AnswerMs),
+            StaleMs = unit.StaleMs(site.ScanMs),
+            SensDelayMs = unit.Sens.Number("delayMs"),
             WatchdogMs = unit.HasWatchdog ? unit.WatchdogMs : double.NaN,
             FlowLimitKgPerHour = unit.Flow.Number("limitKgPerHour"),
             FlowRangeKgPerHour = flow?.CoreRange(unit.Gas).Max ?? double.NaN,

@@ -56,7 +56,7 @@ internal static class ReactionRules
             $"{budget.FunctionName} cannot be in time for {budget.ScenarioName}",
             $"a chain of {BudgetTerm.Seconds(budget.WorstMs)}, most of it {most}: {string.Join(" + ", budget.WorstTerms)}",
             $"less than the process safety time of {BudgetTerm.Seconds(budget.AvailableMs)} ({budget.AvailableWords}; computed from entered data, not a validation)",
-            $"less {most.Name}, or an element that takes longer to its destruction");
+            $"{(most.Kind == BudgetTermKind.Staleness ? "a shorter \"staleMs\" or delay of SENS" : "less " + most.Name)}, or an element that takes longer to its destruction");
     }
 
     /// <summary>FLOW too slow leaves ELEM alone against dry fire: said apart, since its figures may look as if it could.</summary>
@@ -80,6 +80,7 @@ internal static class ReactionRules
         BudgetTermKind.SensorLag => unit.Reaction.At(budget.Function == FunctionId.Outl ? "outletLagMs" : "elementLagMs"),
         BudgetTermKind.MeterDamping => unit.Reaction.At("meterDampingMs"),
         BudgetTermKind.LostAnswers => unit.Reaction.At("lostAnswers"),
+        BudgetTermKind.Staleness => unit.Sens.At("staleMs"),
         BudgetTermKind.Contactor => unit.Reaction.At("contactorMs"),
         BudgetTermKind.Poll or BudgetTermKind.Scan => site.Section.At("scanMs"),
         BudgetTermKind.Delay => (budget.Function == FunctionId.Flow ? unit.Flow : unit.Elem).At("delayMs"),
