@@ -1,4 +1,3 @@
-using System.Buffers.Binary;
 using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.OpcUa.Messages;
 
@@ -17,8 +16,9 @@ internal sealed class ReadPlan
     private byte[] _list = [];
     private VariableNode[] _nodes = [];
     private int _changes;
-    private ulong _last;
-    private ulong _unfit;
+    private byte[] _last = [];
+    private int _lastBytes;
+    private bool _isUnfit;
 
     /// <summary>Whether there is a list.</summary>
     public bool IsSet => _nodes.Length > 0;
@@ -27,15 +27,33 @@ internal sealed class ReadPlan
     public ReadOnlySpan<VariableNode> Nodes => _nodes;
 
     /// <summary>Whether this encoded list is the one that is kept, and the nodes are still those that were found.</summary>
-    public bool IsFor(ReadOnlySpan<byte> list, NodeSpace space) => IsSet && _changes == space.Changes && list.SequenceEqual(_list);
+    public bool IsFor(ReadOnlySpan<byte> list, NodeSpace space)
+    {
+        if (!IsSet || _changes != space.Changes || !list.SequenceEqual(_list))
+        {
+            return false;
+        }
+
+        // Another list must come twice in a row to take its place, or two lists in turn would drive each other out.
+        _lastBytes = 0;
+        return true;
+    }
 
     /// <summary>Takes note of a list that was decoded and read the long way.</summary>
     public void Note(ReadOnlySpan<byte> list, ReadOnlySpan<ReadValueId> nodes, NodeSpace space)
     {
-        ulong mark = Mark(list);
-        bool isAgain = mark == _last;
-        _last = mark;
-        if (!isAgain || mark == _unfit || list.Length > BytesMax || nodes.Length > NodesMax)
+        if (list.Length > BytesMax || nodes.Length > NodesMax)
+        {
+            return;
+        }
+
+        if (!list.SequenceEqual(_last.AsSpan(0, _lastBytes)))
+        {
+            Remember(list);
+            return;
+        }
+
+        if (_isUnfit)
         {
             return;
         }
@@ -47,7 +65,7 @@ internal sealed class ReadPlan
         {
             if (!IsPlain(nodes[i]) || space.Find(nodes[i].NodeId) is not VariableNode variable)
             {
-                _unfit = mark;
+                _isUnfit = true;
                 return;
             }
 
@@ -59,11 +77,15 @@ internal sealed class ReadPlan
 
     private static bool IsPlain(in ReadValueId id) => id.AttributeId == (uint)AttributeId.Value && string.IsNullOrEmpty(id.IndexRange) && id.DataEncoding.IsNull;
 
-    // Tells whether it is worth while to look closer, no more: length, beginning and end.
-    private static ulong Mark(ReadOnlySpan<byte> list)
+    // The buffer is used again, so that lists in turn cost a copy and no memory.
+    private void Remember(ReadOnlySpan<byte> list)
     {
-        const ulong Odd = 0x9E37_79B9_7F4A_7C15;
-        ulong ends = list.Length < sizeof(ulong) ? 0 : BinaryPrimitives.ReadUInt64LittleEndian(list) ^ ulong.RotateLeft(BinaryPrimitives.ReadUInt64LittleEndian(list[^sizeof(ulong)..]), 32);
-        return unchecked((ends ^ (ulong)list.Length) * Odd) | 1;
+        if (_last.Length < list.Length)
+        {
+            _last = new byte[list.Length];
+        }
+
+        list.CopyTo(_last);
+        (_lastBytes, _isUnfit) = (list.Length, false);
     }
 }

@@ -49,6 +49,39 @@ public sealed class ReadPlanTests
         Assert.Equal([20.0, 20, 20], Read(client, bench.Outlet.NodeId, bench.Outlet.NodeId, bench.Outlet.NodeId).Select(static v => v.Value.AsDouble));
     }
 
+    // Same length, same beginning and end: neither drives the other out, and nothing is allocated for the attempt.
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Two_lists_in_turn_are_read_and_allocate_nothing_more(bool isOneKept)
+    {
+        const int Reads = 400;
+        const long BytesMax = 1_000;
+        using var bench = new ServerBench();
+        BenchClient client = bench.Activated();
+        byte[][] bodies = [.. ((NodeId[][])[[bench.Outlet.NodeId, bench.Flow.NodeId, bench.Outlet.NodeId], [bench.Outlet.NodeId, bench.Outlet.NodeId, bench.Flow.NodeId]]).Select(nodes =>
+        {
+            ReadRequest request = Reading([.. Enumerable.Range(0, 90).Select(i => nodes[i % 3])]);
+            request.RequestHeader = new RequestHeader { AuthenticationToken = client.Token };
+            return Wire.Bytes(w => ServiceMessage.Write(w, request));
+        })];
+        long allocated = 0;
+        for (int i = 0; i < 2 * Reads; i++)
+        {
+            byte[] body = bodies[isOneKept && i < 4 ? 0 : i % 2];
+            Assert.Equal(StatusCode.Good, client.Connection.Send(body, bench.Now, out _));
+            byte[] wire = client.Connection.Output.ToArray();
+            client.Connection.ClearOutput();
+            long before = GC.GetAllocatedBytesForCurrentThread();
+            client.Peer.Receive(wire, bench.Now);
+            allocated += i < Reads ? 0 : GC.GetAllocatedBytesForCurrentThread() - before;
+            client.Pump();
+        }
+
+        Assert.Equal(isOneKept, client.Peer.Plan.IsSet);
+        Assert.InRange(allocated / Reads, 0, BytesMax);
+    }
+
     [Fact]
     public void A_node_that_goes_or_comes_counts_at_once()
     {
