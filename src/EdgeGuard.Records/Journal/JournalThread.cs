@@ -258,11 +258,13 @@ public sealed class JournalThread : IDisposable
                 _opened = true;
             }
 
+            // The line of a recovery has one turn of its own: on a disk that stays slow each of its writes begets the next.
+            bool told = false;
             do
             {
                 Commit();
             }
-            while (FormatWaiting() > 0);
+            while (FormatWaiting() > 0 || (!told && (told = _writer.PendingBytes > 0)));
 
             if (stop == 2 && !_stopWritten)
             {
@@ -386,7 +388,6 @@ public sealed class JournalThread : IDisposable
             long failedForMs = Environment.TickCount64 - _failingSinceMs;
             _failingSinceMs = -1;
             _writer.Append(Shell(ShellEventId.JournalRecovered) with { Detail = failedForMs, Reason = _failure, Text = $"The journal could not be written for {failedForMs} ms and can again; nothing that waited was lost." });
-            Commit();
             Volatile.Write(ref _failure, string.Empty);
         }
 

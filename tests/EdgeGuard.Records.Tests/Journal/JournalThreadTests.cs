@@ -89,6 +89,33 @@ public sealed class JournalThreadTests
     }
 
     [Fact]
+    public void A_disk_that_stays_too_slow_still_gets_every_event_and_a_clean_stop()
+    {
+        using var storage = new FaultyStorage();
+        bool slow = false;
+        storage.Fault = (what, _) =>
+        {
+            Thread.Sleep(Volatile.Read(ref slow) && string.Equals(what, "sync", StringComparison.Ordinal) ? 30 : 0);
+            return null;
+        };
+        using var thread = new JournalThread(storage, Sample.Options() with { StallMs = 10 });
+        thread.Start();
+        Assert.True(thread.DrainAndWait(Long));
+        Volatile.Write(ref slow, true);
+        for (int i = 1; i <= 5; i++)
+        {
+            Assert.True(thread.TryEnqueue(Sample.Trip(i)));
+            Assert.True(thread.DrainAndWait(TimeSpan.FromSeconds(5)));
+            Assert.Equal(i, thread.DurableEvent);
+        }
+
+        Assert.True(thread.StopClean(Long));
+        JournalReport report = JournalVerifier.Verify(storage.PowerLoss());
+        Assert.Empty(report.Findings);
+        Assert.Equal((int)ShellEventId.CleanStop, report.LastEventId);
+    }
+
+    [Fact]
     public void Overflow_is_failing_at_once_counted_journalled_and_stops_the_watermark()
     {
         using var storage = new FaultyStorage();
