@@ -64,13 +64,14 @@ internal static class RunCommand
     private static Logger CreateLog()
     {
         bool plain = Console.IsErrorRedirected || Environment.GetEnvironmentVariable("NO_COLOR") is { Length: > 0 };
-        return new LoggerConfiguration()
+        Logger console = new LoggerConfiguration()
             .WriteTo.Console(
                 outputTemplate: "{Timestamp:yyyy-MM-ddTHH:mm:ss.fffZ} {Level:u3} {Message:l}{NewLine}{Exception}",
                 formatProvider: CultureInfo.InvariantCulture,
                 standardErrorFromLevel: Serilog.Events.LogEventLevel.Verbose,
                 theme: plain ? ConsoleTheme.None : AnsiConsoleTheme.Literate)
             .CreateLogger();
+        return new LoggerConfiguration().WriteTo.Sink(new WaitlessSink(console)).CreateLogger();
     }
 
     private static string Version() =>
