@@ -1,5 +1,4 @@
 using EdgeGuard.Core.Signals;
-using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
 
 namespace EdgeGuard.Service.FieldIo;
@@ -9,7 +8,8 @@ namespace EdgeGuard.Service.FieldIo;
 /// de-energising writes go first and between any two requests; a failure that closes the connection marks every block
 /// of the link and fails the waiting energising writes; what remains waiting (only de-energising) is sent before the
 /// first poll of the next connection. A late answer dies with the closed connection. A line that stays open when one of
-/// its devices is silent (a serial bus) goes on with the others; it is given up when a whole round brought no answer.
+/// its devices is silent (a serial bus) goes on with the others; it is given up when every block was asked since the last
+/// answer. A device that does not answer its removals rests between tries, so that its neighbours' are not kept waiting.
 /// </summary>
 public sealed class LinkEngine
 {
@@ -17,12 +17,12 @@ public sealed class LinkEngine
     private readonly IModbusLink _link;
     private readonly IModbusDiagnosticLink? _diagnostics;
     private readonly FieldClock _clock;
-    private readonly ushort[] _writeWords = new ushort[2];
+    private readonly CommandWriter _writer;
     private readonly PollSchedule _schedule;
     private readonly PollReader _reader;
     private readonly SilentUnits _silent;
+    private readonly RemovalTurns _turns;
     private int _firstPoll;
-    private int _askedInRound;
     private int _answeredInRound;
     private int _online;
 
@@ -34,6 +34,7 @@ public sealed class LinkEngine
         _link = link;
         _diagnostics = link as IModbusDiagnosticLink;
         _clock = clock;
+        _writer = new CommandWriter(link, table.TimeoutMs);
         Blocks = new BlockSlot[table.Polls.Count];
         for (int i = 0; i < Blocks.Length; i++)
         {
@@ -44,6 +45,7 @@ public sealed class LinkEngine
         Settings = new SettingsWatch(table.Settings);
         _schedule = new PollSchedule(table.Polls);
         _silent = new SilentUnits(table);
+        _turns = new RemovalTurns(table);
         Commands = new CommandSlot[table.Writes.Count];
         for (int i = 0; i < Commands.Length; i++)
         {
@@ -110,7 +112,7 @@ public sealed class LinkEngine
     {
         _schedule.BeginRound();
         _silent.BeginRound();
-        _askedInRound = 0;
+        _turns.BeginRound();
         _answeredInRound = 0;
         int start = _firstPoll;
         for (int i = 0; i < Blocks.Length; i++)
@@ -128,7 +130,7 @@ public sealed class LinkEngine
             }
         }
 
-        if (IsOnline && _askedInRound > 0 && _answeredInRound == 0)
+        if (IsOnline && _silent.IsEveryBlock)
         {
             Fail(failedBlock: -1, ReadResult.NotConnected);
         }
@@ -141,24 +143,31 @@ public sealed class LinkEngine
         Settings.Publish();
     }
 
-    /// <summary>Sends every waiting de-energising write.</summary>
+    /// <summary>Sends every waiting de-energising write, those for a device that was silent before in its turn.</summary>
     public void ServeDeEnergising()
     {
-        for (int i = 0; i < Commands.Length && IsOnline; i++)
+        int start = _turns.First;
+        for (int n = 0; n < Commands.Length && IsOnline; n++)
         {
-            long taken = Commands[i].Take(deEnergising: true);
-            if (taken != 0)
+            int i = (start + n) % Commands.Length;
+            long taken = _turns.Rests(i) ? 0 : Commands[i].Take(deEnergising: true);
+            if (taken != 0 && !Write(i, taken))
             {
-                Write(i, taken);
+                _turns.Missed(i);
             }
         }
     }
 
-    /// <summary>Sends one waiting energising write. False when there was none.</summary>
+    /// <summary>Sends one waiting energising write; those for a device at rest fail unsent. False when there was none.</summary>
     public bool ServeOneEnergising()
     {
         for (int i = 0; i < Commands.Length && IsOnline; i++)
         {
+            if (_turns.Rests(i))
+            {
+                DropEnergising(Commands[i]);
+            }
+
             long taken = Commands[i].Take(deEnergising: false);
             if (taken != 0)
             {
@@ -235,16 +244,15 @@ public sealed class LinkEngine
 
     private void Publish(int index, ModbusResult result, long sentUs)
     {
-        _askedInRound++;
         switch (result.Outcome)
         {
             case ModbusOutcome.Good:
-                Answered(index);
+                Answered(index, result);
                 Blocks[index].PublishGood(_reader.Words(index), sentUs);
                 Settings.Answered(_table.Polls[index].UnitId, sentUs);
                 break;
             case ModbusOutcome.DeviceException:
-                Answered(index);
+                Answered(index, result);
                 Counters.CountException();
                 Blocks[index].PublishFailure(ReadResult.DeviceException, (byte)result.Exception);
                 break;
@@ -291,11 +299,12 @@ public sealed class LinkEngine
         return false;
     }
 
-    private void Answered(int index)
+    private void Answered(int index, ModbusResult result)
     {
         _answeredInRound++;
         _schedule.Done(index);
         _silent.Answered(index);
+        _turns.NoteAnswer(_table.Polls[index].UnitId, result);
     }
 
     private void FailOne(int index, ModbusOutcome outcome)
@@ -314,14 +323,15 @@ public sealed class LinkEngine
         Blocks[index].PublishFailure(PollReader.Translate(outcome), exceptionCode: 0);
     }
 
-    private void Write(int index, long taken)
+    /// <summary>Sends a write and tells its slot what became of it. False when the device did not answer.</summary>
+    private bool Write(int index, long taken)
     {
         WritePointTable point = _table.Writes[index];
         ModbusResult result;
         long sentUs = _clock.NowUs;
         try
         {
-            result = Send(point, taken);
+            result = _writer.Send(point, taken);
         }
         catch
         {
@@ -340,7 +350,7 @@ public sealed class LinkEngine
                 Counters.CountException();
             }
 
-            return;
+            return _turns.NoteAnswer(point.UnitId, result);
         }
 
         NoteFailure(result.Outcome);
@@ -349,34 +359,23 @@ public sealed class LinkEngine
         {
             Fail(failedBlock: -1, ReadResult.NotConnected);
         }
-    }
 
-    private ModbusResult Send(WritePointTable point, long taken)
-    {
-        uint words = CommandSlot.WordsOf(taken);
-        if (point.Table == ModbusTable.Coils)
-        {
-            return _link.WriteCoil(point.UnitId, point.Address, words != 0, _table.TimeoutMs);
-        }
-
-        if (!CommandSlot.IsTwoWords(taken))
-        {
-            return _link.WriteRegister(point.UnitId, point.Address, (ushort)(words & ushort.MaxValue), _table.TimeoutMs);
-        }
-
-        _writeWords[0] = (ushort)(words >> 16);
-        _writeWords[1] = (ushort)(words & ushort.MaxValue);
-        return _link.WriteRegisters(point.UnitId, point.Address, _writeWords, _table.TimeoutMs);
+        return false;
     }
 
     private void DropEnergising()
     {
         foreach (CommandSlot slot in Commands)
         {
-            if (slot.DropEnergising())
-            {
-                Counters.CountDropped();
-            }
+            DropEnergising(slot);
+        }
+    }
+
+    private void DropEnergising(CommandSlot slot)
+    {
+        if (slot.DropEnergising())
+        {
+            Counters.CountDropped();
         }
     }
 

@@ -27,7 +27,9 @@ internal sealed class SettingsWatch
     private readonly ushort[] _verdict = new ushort[1];
     private readonly Queue<(bool Differ, string Text)> _news = new();
     private int _again;
+    private int _unknown;
     private long _againUs;
+    private bool _isTurnOfUnknown;
 
     public SettingsWatch(IReadOnlyList<SettingsTable> devices)
     {
@@ -48,18 +50,16 @@ internal sealed class SettingsWatch
     /// <summary>Settings of all devices.</summary>
     public int Count => _points.Length;
 
-    /// <summary>The setting to read in this round; −1 for none.</summary>
+    /// <summary>
+    /// The setting to read in this round; −1 for none. Those that are not known take turns with those read again, and among
+    /// themselves: one that can never be read must not keep a change of the others from being seen.
+    /// </summary>
     public int Due(long nowUs)
     {
-        for (int i = 0; i < _known.Length; i++)
-        {
-            if (!_known[i] && _answeredUs[_deviceOf[i]] >= 0)
-            {
-                return i;
-            }
-        }
-
-        return _points.Length > 0 && nowUs >= _againUs && _answeredUs[_deviceOf[_again]] >= 0 ? _again : -1;
+        int unknown = NextUnknown();
+        int again = NextAgain(nowUs);
+        _isTurnOfUnknown = !_isTurnOfUnknown;
+        return unknown >= 0 && (again < 0 || _isTurnOfUnknown) ? unknown : again;
     }
 
     /// <summary>Which device a setting belongs to.</summary>
@@ -74,10 +74,10 @@ internal sealed class SettingsWatch
             ? link.ReadBits(device.UnitId, point.Table, point.Address, _found[index], timeoutMs)
             : link.ReadRegisters(device.UnitId, point.Table, point.Address, _found[index], timeoutMs);
         MaskOff(_found[index], point.Mask);
+        _unknown = (index + 1) % _points.Length;
         if (index == _again)
         {
-            _again = (_again + 1) % _points.Length;
-            _againUs = _again == 0 ? nowUs + AgainUs : _againUs;
+            AdvanceAgain(nowUs);
         }
 
         _known[index] = result.IsGood;
@@ -149,6 +149,42 @@ internal sealed class SettingsWatch
 
     /// <summary>Takes the next sentence about settings that differ or agree again; false when there is none.</summary>
     public bool TryTakeNews(out (bool Differ, string Text) news) => _news.TryDequeue(out news);
+
+    private int NextUnknown()
+    {
+        for (int n = 0; n < _known.Length; n++)
+        {
+            int index = (_unknown + n) % _known.Length;
+            if (!_known[index] && _answeredUs[_deviceOf[index]] >= 0)
+            {
+                return index;
+            }
+        }
+
+        return -1;
+    }
+
+    // Passes over the settings of a device that is silent: the minute of the others does not wait for it.
+    private int NextAgain(long nowUs)
+    {
+        while (_points.Length > 0 && nowUs >= _againUs)
+        {
+            if (_answeredUs[_deviceOf[_again]] >= 0)
+            {
+                return _again;
+            }
+
+            AdvanceAgain(nowUs);
+        }
+
+        return -1;
+    }
+
+    private void AdvanceAgain(long nowUs)
+    {
+        _again = (_again + 1) % _points.Length;
+        _againUs = _again == 0 ? nowUs + AgainUs : _againUs;
+    }
 
     private bool IsKnown(int device)
     {

@@ -126,6 +126,32 @@ public sealed class SettingsWatchTests
     }
 
     [Fact]
+    public void A_setting_that_can_never_be_read_does_not_keep_a_change_of_another_device_from_being_seen()
+    {
+        LinkEngine engine = TwoDevices();
+        _link.Fault = l => l == "read 1:20+1" ? new ModbusResult(ModbusOutcome.DeviceException, ModbusExceptionCode.IllegalDataAddress) : null;
+        engine.ConnectAndProve();
+        Rounds(engine, 10);
+        Assert.Equal((ReadResult.Good, 1), Verdict(engine, 1));
+        _link.Registers[30] = 7;
+        Rounds(engine, 1_300);
+        Assert.Equal((ReadResult.Good, 0), Verdict(engine, 1));
+    }
+
+    [Fact]
+    public void A_device_that_stays_silent_on_an_open_line_does_not_either()
+    {
+        LinkEngine engine = TwoDevices();
+        _link.StaysOpen = true;
+        engine.ConnectAndProve();
+        _link.Fault = l => l.StartsWith("read 1:", StringComparison.Ordinal) ? new ModbusResult(ModbusOutcome.Timeout) : null;
+        Rounds(engine, 10);
+        _link.Registers[30] = 7;
+        Rounds(engine, 1_300);
+        Assert.Equal((ReadResult.Good, 0), Verdict(engine, 1));
+    }
+
+    [Fact]
     public void A_removal_goes_before_the_next_setting()
     {
         LinkEngine engine = Engine();
@@ -163,9 +189,9 @@ public sealed class SettingsWatchTests
         }
     }
 
-    private static (ReadResult Result, int Verdict) Verdict(LinkEngine engine)
+    private static (ReadResult Result, int Verdict) Verdict(LinkEngine engine, int device = 0)
     {
-        BlockReading reading = engine.Settings.Facts[0].Take();
+        BlockReading reading = engine.Settings.Facts[device].Take();
         return (reading.Result, reading.Words[0]);
     }
 
@@ -177,6 +203,22 @@ public sealed class SettingsWatchTests
     }
 
     private LinkEngine Engine(int devices = 1) => new(Table(devices, [3]), _link, _clock);
+
+    /// <summary>One setting in each of two devices, both as commissioned.</summary>
+    private LinkEngine TwoDevices()
+    {
+        _link.Registers[20] = 3;
+        _link.Registers[30] = 4;
+        LinkTable table = Table(2, [3]);
+        SettingsTable own = table.Settings[0];
+        return new LinkEngine(
+            table with
+            {
+                Settings = [own with { Points = [Point("input-type", 20, [3])] }, own with { Block = 3, Device = "c2", UnitId = 2, Points = [Point("range", 30, [4])] }],
+            },
+            _link,
+            _clock);
+    }
 
     private static LinkTable Table(int devices, ushort[] commissioned)
     {
