@@ -5,13 +5,15 @@ namespace EdgeGuard.Modbus.Tests.Misbehaving;
 
 /// <summary>
 /// One way a device can answer wrongly, and what the client must make of it, whatever the function. The request that
-/// is answered is the second to unit 1; the first was answered well.
+/// is answered is the second; the first was answered well, or not at all where the fault says so.
 /// </summary>
 /// <param name="Name">As printed in docs/reference/modbus.md.</param>
 /// <param name="Pieces">What the device sends, piece by piece; empty for a function this fault cannot befall.</param>
 /// <param name="Outcome">What the transaction ends as.</param>
 /// <param name="Counters">The counters that the fault moves beside the outcome.</param>
-internal sealed record ClientFault(string Name, Func<FunctionCase, byte[][]> Pieces, ModbusOutcome Outcome, LinkCounters Counters = default)
+/// <param name="Before">What became of the request before.</param>
+internal sealed record ClientFault(
+    string Name, Func<FunctionCase, byte[][]> Pieces, ModbusOutcome Outcome, LinkCounters Counters = default, RequestBefore Before = RequestBefore.Answered)
 {
     private const int Id = 2;
     private const byte Unit = 1;
@@ -56,6 +58,8 @@ internal sealed record ClientFault(string Name, Func<FunctionCase, byte[][]> Pie
     [
         new("right answer", f => [Rtu1(f)], ModbusOutcome.Good),
         new("split: byte by byte", f => [.. Rtu1(f).Chunk(1)], ModbusOutcome.Good, new LinkCounters { Split = 1 }),
+        new("late: the answer that another unit owed, before the right one", f => [RtuFrame.Of(2, f.AnswerPdu), Rtu1(f)], ModbusOutcome.Good, new LinkCounters { Late = 1 }, RequestBefore.OtherUnitSilent),
+        new("late: the answer that the unit owed to another function, before the right one", f => [RtuFrame.Of(Unit, f.Other.AnswerPdu), Rtu1(f)], ModbusOutcome.Good, new LinkCounters { Late = 1 }, RequestBefore.OtherFunctionSilent),
         new("duplicate: the right answer twice", f => [[.. Rtu1(f), .. Rtu1(f)]], ModbusOutcome.Good, new LinkCounters { Glued = 1 }),
         new("exception 02", f => [RtuFrame.Of(Unit, (byte)(f.Code | 0x80), 2)], ModbusOutcome.DeviceException),
         new("exception with a code nobody knows", f => [RtuFrame.Of(Unit, (byte)(f.Code | 0x80), 0x77)], ModbusOutcome.DeviceException),

@@ -79,7 +79,8 @@ public sealed class ClientFaultTests
         int count = 0;
         line.OnWrite = (_, _) =>
         {
-            byte[][] pieces = count++ == 0 ? [RtuFrame.Of(1, function.AnswerPdu)] : fault.Pieces(function);
+            byte[][] first = fault.Before == RequestBefore.Answered ? [RtuFrame.Of(1, function.AnswerPdu)] : [];
+            byte[][] pieces = count++ == 0 ? first : fault.Pieces(function);
             foreach (byte[] piece in pieces.Where(p => p.Length > 0))
             {
                 line.Queue(0, piece);
@@ -87,7 +88,13 @@ public sealed class ClientFaultTests
         };
         using SerialModbusLink link = new(new SerialLineOptions { PortName = "fake" }, line, new RtuLinkOptions { ResyncSilenceMs = 5 });
         link.Connect(LongMs);
-        Assert.True(function.Ask(link, 1, LongMs).IsGood, $"function {function.Code:X2}: the answer before the fault");
+        ModbusOutcome before = fault.Before switch
+        {
+            RequestBefore.Answered => function.Ask(link, 1, LongMs).Outcome,
+            RequestBefore.OtherUnitSilent => function.Ask(link, 2, ShortMs).Outcome,
+            _ => function.Other.Ask(link, 1, ShortMs).Outcome,
+        };
+        Assert.Equal(fault.Before == RequestBefore.Answered ? ModbusOutcome.Good : ModbusOutcome.Timeout, before);
         ModbusOutcome outcome = function.Ask(link, 1, TimeoutOf(fault)).Outcome;
         AssertCounted(fault, function, outcome, link.Counters, default);
         Assert.True(link.IsConnected, "a line stays open for the other units");
@@ -101,9 +108,9 @@ public sealed class ClientFaultTests
         LinkCounters expected = fault.Counters with
         {
             Requests = 2,
-            Good = 1 + Count(ModbusOutcome.Good),
+            Good = Count(ModbusOutcome.Good) + (fault.Before == RequestBefore.Answered ? 1 : 0),
             Exceptions = Count(ModbusOutcome.DeviceException),
-            Timeouts = Count(ModbusOutcome.Timeout),
+            Timeouts = Count(ModbusOutcome.Timeout) + (fault.Before == RequestBefore.Answered ? 0 : 1),
             BadAnswers = Count(ModbusOutcome.BadAnswer),
             ZeroTransactionIds = fault.Counters.ZeroTransactionIds + before.ZeroTransactionIds,
         };

@@ -40,6 +40,9 @@ internal sealed record FunctionCase(byte Code, Func<ModbusLink, byte, int, Modbu
 
     public byte[] RequestPdu => Hex.Bytes(Request);
 
+    /// <summary>Another function.</summary>
+    public FunctionCase Other => Array.Find(All, f => f.Code == (Code == 4 ? 3 : 4))!;
+
     /// <summary>A right answer to another function.</summary>
     public byte[] OtherFunction => Hex.Bytes(Code == 4 ? "03 02 00 01" : "04 02 00 01");
 }
