@@ -34,7 +34,7 @@ internal sealed class RingFeed : IDisposable
     public RingFeed(FeedOptions options, SiteNodes nodes, long nowMs)
     {
         (_options, _nodes, _lastScanMs) = (options, nodes, nowMs);
-        _units = [.. nodes.Units.Select(static (unit, index) => new UnitWriter(unit, index))];
+        _units = [.. nodes.Units.Select((unit, index) => new UnitWriter(unit, options.Site.Units[index], index))];
         _links = Array.ConvertAll(nodes.Links, static link => new LinkWriter(link));
         _guard = new GuardWriter(nodes.Guard, options.JournalHeadPath);
         _stale = new StaleMarker(nodes);
@@ -100,7 +100,9 @@ internal sealed class RingFeed : IDisposable
         }
 
         WriteLinks(now);
-        _guard.Write(_ring!.ReadLive(), sitePowerKw, now);
+        ScanRingLive live = _ring!.ReadLive();
+        _guard.Write(live, sitePowerKw, now);
+        _nodes.Alarms.Write(live, now);
         return true;
     }
 

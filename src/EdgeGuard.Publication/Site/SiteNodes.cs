@@ -7,4 +7,5 @@ namespace EdgeGuard.Publication.Site;
 /// <param name="Guard">The guard's variables.</param>
 /// <param name="Units">Each unit's variables, in the order of the table.</param>
 /// <param name="Links">Each link's variables, in the order of the site file.</param>
-internal sealed record SiteNodes(ObjectNode Folder, GuardNodes Guard, UnitNodes[] Units, LinkNodes[] Links);
+/// <param name="Alarms">How many alarms there were.</param>
+internal sealed record SiteNodes(ObjectNode Folder, GuardNodes Guard, UnitNodes[] Units, LinkNodes[] Links, AlarmNodes Alarms);

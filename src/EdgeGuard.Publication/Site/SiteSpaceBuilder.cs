@@ -1,3 +1,4 @@
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.OpcUa;
@@ -30,7 +31,7 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
             units[i] = BuildUnit(folder, site.Units[i]);
         }
 
-        return new SiteNodes(folder, guard, units, new LinkSpaceBuilder(builder, site.ScanMs).Build(folder, linkNames));
+        return new SiteNodes(folder, guard, units, new LinkSpaceBuilder(builder, site.ScanMs).Build(folder, linkNames), new AlarmNodes(builder, folder, site.ScanMs));
     }
 
     private GuardNodes BuildGuard(Node folder)
@@ -79,6 +80,9 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
             LastTripClass = builder.AddMultiState(node, Spec(unit.Name + "/LastTripClass", "LastTripClass", Index, "What a person found the latest trip to have been"), Enum.GetNames<TripClass>()),
             ResetsTooOften = builder.AddTwoState(node, Spec(unit.Name + "/ResetsTooOften", "ResetsTooOften", Flag, "Resets came more often within an hour than the site allows: find the cause first"), "too often", "as usual"),
             FunctionsEvaluated = builder.AddVariable(node, Spec(unit.Name + "/FunctionsEvaluated", "FunctionsEvaluated", new NodeId(StandardIds.Int32), "Functions evaluated in the last scan")),
+            TimeLeft = builder.AddAnalog(node, Spec(unit.Name + "/TimeLeft", "TimeLeft", Number, "Until the ramp that is led now reaches its end; no value while nothing is led"), "s"),
+            TripAlarm = builder.AddMultiState(node, Spec(unit.Name + "/TripAlarm", "TripAlarm", Index, "State of the alarm of the trip, after ISA-18.2"), Enum.GetNames<AlarmState>()),
+            Use = new UseNodes(builder, node, unit.Name, site.ScanMs),
             Signals = BuildSignals(node, unit),
             Interlocks = BuildInterlocks(node, unit),
             Commands = BuildCommands(node, unit),
@@ -125,6 +129,7 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
                 builder.AddMultiState(interlock, Spec(at + "/State", "State", Index, "Verdict; NotGood votes to trip"), verdicts),
                 builder.AddAnalog(interlock, Spec(at + "/Value", "Value", Number, "Value judged"), text.Unit),
                 builder.AddAnalog(interlock, Spec(at + "/Limit", "Limit", Number, "Limit in force"), text.Unit),
+                builder.AddMultiState(interlock, Spec(at + "/Alarm", "Alarm", Index, "State of its alarm, after ISA-18.2"), Enum.GetNames<AlarmState>()),
                 BuildCounts(interlock, at),
                 FunctionIds.MayBeBypassed((FunctionId)id) ? BuildBypass(interlock, at) : null);
         }

@@ -31,6 +31,12 @@ internal sealed class UnitNodes
 
     public required VariableNode ResetsTooOften { get; init; }
 
+    public required VariableNode TimeLeft { get; init; }
+
+    public required VariableNode TripAlarm { get; init; }
+
+    public required UseNodes Use { get; init; }
+
     public required VariableNode FunctionsEvaluated { get; init; }
 
     /// <summary>By signal role; null where the unit has no such signal.</summary>

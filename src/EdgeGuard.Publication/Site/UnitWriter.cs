@@ -1,5 +1,6 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Core.Thermal;
 using EdgeGuard.OpcUa;
 using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.Records.Ring;
@@ -20,13 +21,15 @@ internal sealed class UnitWriter
     private const int RoundingMs = 3;
 
     private readonly UnitNodes _nodes;
+    private readonly UnitTable _table;
+    private readonly int _unit;
     private readonly BypassWriter?[] _bypasses;
     private readonly (uint Status, UaDateTime Since)[] _bad = new (uint, UaDateTime)[SignalRoles.Count];
     private readonly long[] _readUnixMs = new long[SignalRoles.Count];
 
-    public UnitWriter(UnitNodes nodes, int unit)
+    public UnitWriter(UnitNodes nodes, UnitTable table, int unit)
     {
-        _nodes = nodes;
+        (_nodes, _table, _unit) = (nodes, table, unit);
         _bypasses = new BypassWriter?[nodes.Interlocks.Length];
         for (int id = 0; id < _bypasses.Length; id++)
         {
@@ -59,6 +62,9 @@ internal sealed class UnitWriter
             }
         }
 
+        SetNumber(_nodes.TimeLeft, SecondsLeft(record), scan);
+        Set(_nodes.TripAlarm, new Variant((uint)ring.ReadAlarm(_unit, FunctionId.None)), scan);
+        _nodes.Use.Write(ring.ReadUse(_unit), scan);
         WriteInterlocks(record, ring, scan);
         WriteCommands(record, scan);
     }
@@ -94,10 +100,23 @@ internal sealed class UnitWriter
                 Set(interlock.State, new Variant((uint)status.State), scan);
                 SetNumber(interlock.Value, status.Value, scan);
                 SetNumber(interlock.Limit, status.Limit, scan);
+                Set(interlock.Alarm, new Variant((uint)ring.ReadAlarm(_unit, (FunctionId)id)), scan);
                 WriteCounts(interlock.Counts, record.Counts[id], scan);
                 _bypasses[id]?.Write(status, ring, record.UtcUnixMs, scan);
             }
         }
+    }
+
+    // As the guard tells it in its status; a ramp that would never arrive has no time left to tell.
+    private double SecondsLeft(ScanRingRecord record)
+    {
+        double seconds = record.State switch
+        {
+            UnitState.Heating when !record.RampHeld => TimeLeft.RampSeconds(record.LedSetpointC, _table.SetpointC, _table.Cool.RampUpKPerMin),
+            UnitState.LedCooldown => TimeLeft.RampSeconds(record.LedSetpointC, _table.Cool.AfterCoolingBelowC, _table.Cool.RampDownKPerMin),
+            _ => double.NaN,
+        };
+        return double.IsFinite(seconds) ? seconds : double.NaN;
     }
 
     private static void WriteCounts(CountNodes nodes, in FunctionCounts counts, UaDateTime scan)

@@ -11,7 +11,7 @@ namespace EdgeGuard.Records.Ring;
 internal sealed class RingLayout
 {
     public const ulong Magic = 0x31474E4952474445; // "EDGRING1" as ASCII, little-endian
-    public const int Version = 5;
+    public const int Version = 6;
     public const int HeaderBytes = 512;
     public const int RunIdBytes = 40;
     public const int DigestBytes = 32;
@@ -47,6 +47,13 @@ internal sealed class RingLayout
     public const int JournalHealthAt = 368;
     public const int DurableEventAt = 376;
     public const int TailDroppedAt = 384;
+    public const int AlarmsTotalAt = 392;
+    public const int AlarmsInTenMinutesAt = 400;
+    public const int AlarmsMostInTenMinutesAt = 408;
+    public const int AlarmsAverageInTenMinutesAt = 416;
+    public const int AlarmFloodAt = 424;
+    public const int AlarmFloodsAt = 432;
+    public const int AlarmFloodPercentAt = 440;
 
     // One link: 8-byte words, each written on its own by the scan thread.
     public const int LinkStateAt = 0;
@@ -71,6 +78,11 @@ internal sealed class RingLayout
     public const int PersonLengthAt = 8;
     public const int PersonTextAt = 10;
     public const int PersonBytes = 128;
+
+    // What a unit was used for, each figure an f64 in the order of ScanRingUse, then a byte for each alarm.
+    public const int UseAlarmsAt = 128;
+    public const int AlarmsMax = 64;
+    public const int UseBytes = UseAlarmsAt + AlarmsMax;
 
     // One record of a unit and scan; the sequence word comes first.
     public const int SequenceAt = 0;
@@ -129,7 +141,8 @@ internal sealed class RingLayout
         NamesBytes = namesBytes;
         LinksAt = (HeaderBytes + namesBytes + 63) / 64 * 64;
         PersonsAt = LinksAt + ((long)linkCount * LinkBytes);
-        RecordsAt = PersonsAt + ((long)unitCount * FunctionIds.Count * PersonBytes);
+        UsesAt = PersonsAt + ((long)unitCount * FunctionIds.Count * PersonBytes);
+        RecordsAt = UsesAt + ((long)unitCount * UseBytes);
         EventsAt = RecordsAt + ((long)unitCount * scanCapacity * RecordBytes);
         FileBytes = EventsAt + ((long)eventCapacity * EventBytes);
     }
@@ -148,6 +161,8 @@ internal sealed class RingLayout
 
     public long PersonsAt { get; }
 
+    public long UsesAt { get; }
+
     public long RecordsAt { get; }
 
     public long EventsAt { get; }
@@ -159,6 +174,9 @@ internal sealed class RingLayout
 
     /// <summary>Offset of the person who bypassed a function of a unit.</summary>
     public long PersonAt(int unit, FunctionId function) => PersonsAt + ((((long)unit * FunctionIds.Count) + (int)function) * PersonBytes);
+
+    /// <summary>Offset of what a unit was used for.</summary>
+    public long UseAt(int unit) => UsesAt + ((long)unit * UseBytes);
 
     /// <summary>Offset of the record of a unit in the n-th scan written.</summary>
     public long RecordAt(long ordinal, int unit) => RecordsAt + (((ordinal % ScanCapacity * UnitCount) + unit) * RecordBytes);

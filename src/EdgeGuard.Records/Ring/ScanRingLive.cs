@@ -40,4 +40,25 @@ public struct ScanRingLive
 
     /// <summary>Scans the raw recording has dropped.</summary>
     public long TailDropped;
+
+    /// <summary>Annunciations since start.</summary>
+    public long AlarmsTotal;
+
+    /// <summary>Annunciations of the last ten minutes.</summary>
+    public long AlarmsInTenMinutes;
+
+    /// <summary>Most of them in ten minutes.</summary>
+    public long AlarmsMostInTenMinutes;
+
+    /// <summary>Average in ten minutes; NaN until known.</summary>
+    public double AlarmsAverageInTenMinutes;
+
+    /// <summary>A flood of alarms is on.</summary>
+    public bool AlarmFlood;
+
+    /// <summary>Floods begun since start.</summary>
+    public long AlarmFloods;
+
+    /// <summary>Share of the time in flood, per cent; NaN until known.</summary>
+    public double AlarmFloodPercent;
 }

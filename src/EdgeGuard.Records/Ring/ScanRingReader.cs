@@ -97,6 +97,13 @@ public sealed class ScanRingReader : IDisposable
         Journal = (JournalHealth)Math.Clamp(Word(RingLayout.JournalHealthAt), 0, byte.MaxValue),
         DurableEvent = Word(RingLayout.DurableEventAt),
         TailDropped = Word(RingLayout.TailDroppedAt),
+        AlarmsTotal = Word(RingLayout.AlarmsTotalAt),
+        AlarmsInTenMinutes = Word(RingLayout.AlarmsInTenMinutesAt),
+        AlarmsMostInTenMinutes = Word(RingLayout.AlarmsMostInTenMinutesAt),
+        AlarmsAverageInTenMinutes = BitConverter.Int64BitsToDouble(Word(RingLayout.AlarmsAverageInTenMinutesAt)),
+        AlarmFlood = Word(RingLayout.AlarmFloodAt) == 1,
+        AlarmFloods = Word(RingLayout.AlarmFloodsAt),
+        AlarmFloodPercent = BitConverter.Int64BitsToDouble(Word(RingLayout.AlarmFloodPercentAt)),
     };
 
     /// <summary>Figures of a link. Call again for new ones.</summary>
@@ -106,6 +113,26 @@ public sealed class ScanRingReader : IDisposable
         ArgumentOutOfRangeException.ThrowIfNegative(link);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(link, _layout.LinkCount);
         return RingLinkWords.Read(_map, _layout.LinkAt(link));
+    }
+
+    /// <summary>What a unit has been used for.</summary>
+    /// <param name="unit">Index of the unit.</param>
+    public ScanRingUse ReadUse(int unit)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(unit);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, _layout.UnitCount);
+        return RingUseWords.Read(_map, _layout.UseAt(unit));
+    }
+
+    /// <summary>State of an alarm of a unit, as the core numbers them.</summary>
+    /// <param name="unit">Index of the unit.</param>
+    /// <param name="alarm">The function; None is the trip.</param>
+    public byte ReadAlarm(int unit, FunctionId alarm)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(unit);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, _layout.UnitCount);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((int)alarm, FunctionIds.Count);
+        return _map.Span(_layout.UseAt(unit) + RingLayout.UseAlarmsAt + (int)alarm, 1)[0];
     }
 
     /// <summary>Who bypassed a function last; empty when nobody did since the guard started.</summary>

@@ -81,6 +81,17 @@ public sealed class ScanRingWriter : IDisposable
         Volatile.Write(ref _map.Word(RingLayout.ScansWrittenAt), _scans);
     }
 
+    /// <summary>Writes what a unit was used for and the states of its alarms. Scan thread only.</summary>
+    /// <param name="unit">Index of the unit.</param>
+    /// <param name="use">The figures.</param>
+    /// <param name="alarms">States by function, at most 64; 0 is that of the trip.</param>
+    public void WriteUse(int unit, in ScanRingUse use, ReadOnlySpan<byte> alarms)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(unit);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, _layout.UnitCount);
+        RingUseWords.Write(_map, _layout.UseAt(unit), use, alarms);
+    }
+
     /// <summary>Writes who bypassed a function, before the scan in which the bypass takes effect. Scan thread only.</summary>
     /// <param name="unit">Index of the unit.</param>
     /// <param name="function">The function.</param>
@@ -232,6 +243,18 @@ public sealed class ScanRingWriter : IDisposable
         Volatile.Write(ref _map.Word(RingLayout.JournalHealthAt), (long)scan.Journal);
         Volatile.Write(ref _map.Word(RingLayout.DurableEventAt), scan.DurableEvent);
         Volatile.Write(ref _map.Word(RingLayout.TailDroppedAt), live.TailDropped);
+        WriteAlarms(live);
+    }
+
+    private void WriteAlarms(in ScanRingLive live)
+    {
+        Volatile.Write(ref _map.Word(RingLayout.AlarmsTotalAt), live.AlarmsTotal);
+        Volatile.Write(ref _map.Word(RingLayout.AlarmsInTenMinutesAt), live.AlarmsInTenMinutes);
+        Volatile.Write(ref _map.Word(RingLayout.AlarmsMostInTenMinutesAt), live.AlarmsMostInTenMinutes);
+        Volatile.Write(ref _map.Word(RingLayout.AlarmsAverageInTenMinutesAt), BitConverter.DoubleToInt64Bits(live.AlarmsAverageInTenMinutes));
+        Volatile.Write(ref _map.Word(RingLayout.AlarmFloodAt), live.AlarmFlood ? 1 : 0);
+        Volatile.Write(ref _map.Word(RingLayout.AlarmFloodsAt), live.AlarmFloods);
+        Volatile.Write(ref _map.Word(RingLayout.AlarmFloodPercentAt), BitConverter.DoubleToInt64Bits(live.AlarmFloodPercent));
     }
 
     private static ushort Flags(UnitDecision decision) => (ushort)(

@@ -43,7 +43,7 @@ internal sealed class GuardParts : IDisposable
         _desk = new RequestDesk(plan.Site.Units.Count, JournalPort);
         Watch = new SiteWatch(plan.Site);
         Board = new StatusBoard(plan.Site.Units.Count, Watch);
-        Copies = new RecordCopies(plan, Field.Workers, _desk.Bypasses, runId, utcNowMs(), options.Conductor is not null);
+        Copies = new RecordCopies(plan, Field.Workers, _desk.Bypasses, Watch, runId, utcNowMs(), options.Conductor is not null);
         FirstScanUs = clock.NowUs + (StartDelayMs * 1000L);
         Loop = BuildLoop(plan, options, clock);
         var status = new GuardStatus(plan, options.Version, Board, Journal, Field, Loop.Statistics, Allocations);
@@ -108,7 +108,7 @@ internal sealed class GuardParts : IDisposable
             Field = Field,
             Events = JournalPort,
             Requests = _desk,
-            Copies = [Copies, Watch, Board],
+            Copies = [Watch, Copies, Board],
             Clock = clock,
         });
         Copies.Statistics = loop.Statistics;

@@ -3,6 +3,7 @@ using EdgeGuard.Core.Signals;
 using EdgeGuard.Records.Recorder;
 using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.FieldIo;
+using EdgeGuard.Service.Guarding.Watching;
 
 namespace EdgeGuard.Service.Guarding;
 
@@ -18,11 +19,14 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
     private readonly ScanRingWriter _ring;
     private readonly LinkCopies _links;
     private readonly BypassPersons _bypasses;
+    private readonly SiteWatch _watch;
+    private readonly int _unitCount;
+    private readonly byte[] _alarms = new byte[FunctionIds.Count];
     private readonly long _periodUs;
 
-    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, BypassPersons bypasses, string runId, long startUtcMs, bool conducted)
+    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, BypassPersons bypasses, SiteWatch watch, string runId, long startUtcMs, bool conducted)
     {
-        (_links, _bypasses) = (new LinkCopies(links), bypasses);
+        (_links, _bypasses, _watch, _unitCount) = (new LinkCopies(links), bypasses, watch, plan.Site.Units.Count);
         _periodUs = plan.Site.ScanMs * 1000L;
         _ring = new ScanRingWriter(new ScanRingOptions
         {
@@ -63,13 +67,42 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
             Overruns = Statistics.Overruns,
             TailDropped = Tail.Dropped,
         };
-        while (_bypasses.TryTake(out int unit, out FunctionId function, out string person))
+        AddAlarms(ref live);
+        while (_bypasses.TryTake(out int bypassed, out FunctionId function, out string person))
         {
-            _ring.WriteBypassPerson(unit, function, person);
+            _ring.WriteBypassPerson(bypassed, function, person);
+        }
+
+        for (int unit = 0; unit < _unitCount; unit++)
+        {
+            WriteUse(unit);
         }
 
         _ring.Write(scan, output, live, _links.Collect());
         Tail.TryRecord(scan);
+    }
+
+    private void AddAlarms(ref ScanRingLive live)
+    {
+        AlarmFigures alarms = AlarmFigures.Of(_watch.Rates);
+        live.AlarmsTotal = alarms.Total;
+        live.AlarmsInTenMinutes = alarms.InTenMinutes;
+        live.AlarmsMostInTenMinutes = alarms.MostInTenMinutes;
+        live.AlarmsAverageInTenMinutes = alarms.AverageInTenMinutes;
+        live.AlarmFlood = alarms.InFlood;
+        live.AlarmFloods = alarms.Floods;
+        live.AlarmFloodPercent = alarms.FloodPercent;
+    }
+
+    private void WriteUse(int unit)
+    {
+        UnitWatch watch = _watch[unit];
+        for (int i = 0; i < _alarms.Length; i++)
+        {
+            _alarms[i] = (byte)watch[i];
+        }
+
+        _ring.WriteUse(unit, UseFigures.Of(watch).ForRing(), _alarms);
     }
 
     public void Dispose()

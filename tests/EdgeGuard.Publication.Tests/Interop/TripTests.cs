@@ -31,6 +31,12 @@ public sealed class TripTests
         string? cause = now[2].GetProperty("value")[now[0].GetProperty("value").GetInt32()].GetProperty("text").GetString();
         Assert.Equal(("FLOW", JsonValueKind.False), (cause, now[1].GetProperty("value").ValueKind));
 
+        // What the guard counts and announces of it: first trip of FLOW, the alarm of the trip stands and nobody took it.
+        JsonElement[] counted = client.Read("ns=2;s=N-1/FLOW/Trips", "ns=2;s=N-1/LastTrip", "ns=2;s=N-1/TripAlarm", "ns=2;s=N-1/use/ForcedCycles", "ns=2;s=/alarms/Total");
+        Assert.All(counted, static v => Assert.Equal(0u, v.GetProperty("status").GetUInt32()));
+        Assert.Equal((1, 3, 0), (counted[0].GetProperty("value").GetInt32(), counted[1].GetProperty("value").GetInt32(), counted[2].GetProperty("value").GetInt32()));
+        Assert.True(counted[4].GetProperty("value").GetInt32() >= 1);
+
         // The publisher dies at once and comes back: the guard goes on, and the client finds its values again.
         publisher.Kill();
         client.Await("loss of the connection", static e => NodeClient.Is(e, "lost"));

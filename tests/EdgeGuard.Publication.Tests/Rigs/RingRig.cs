@@ -59,10 +59,16 @@ internal sealed class RingRig : IDisposable
     public void Scan(long utcUnixMs)
     {
         var scan = new RawScan([.. Site.BlockWordCounts], Site.Units.Count) { Scan = _scan++, UtcUnixMs = utcUnixMs };
-        _writer!.Write(scan, Output, default, Links.AsSpan(0, _linkCount));
+        _writer!.Write(scan, Output, Live, Links.AsSpan(0, _linkCount));
     }
 
     public void Scan() => Scan(Utc());
+
+    /// <summary>What N-1 was used for, and the states of its alarms.</summary>
+    public void Use(in ScanRingUse use, ReadOnlySpan<byte> alarms) => _writer!.WriteUse(0, use, alarms);
+
+    /// <summary>Figures of the guard itself for the next scans.</summary>
+    public ScanRingLive Live { get; set; }
 
     /// <summary>Puts a function of N-1 under bypass, as the guard would.</summary>
     public void Bypass(FunctionId function, string person, int secondsLeft)

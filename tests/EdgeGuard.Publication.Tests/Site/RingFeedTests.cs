@@ -254,6 +254,48 @@ public sealed class RingFeedTests : IDisposable
     }
 
     [Fact]
+    public void Use_alarms_and_the_time_left_have_their_nodes()
+    {
+        _ring.Start();
+        var use = new ScanRingUse
+        {
+            EnergyKwh = 1.5,
+            PoweredHours = 2.5,
+            ContactorClosings = 3.5,
+            OpeningsUnderPower = 4.5,
+            LedCycles = 5.5,
+            ForcedCycles = 6.5,
+            DeepestLedK = 7.5,
+            DeepestForcedK = 8.5,
+            FastestRiseKPerMin = 9.5,
+            FastestLedFallKPerMin = 10.5,
+            FastestForcedFallKPerMin = 11.5,
+            LedExcessSeconds = 12.5,
+            ForcedExcessSeconds = 13.5,
+        };
+        byte[] alarms = new byte[FunctionIds.Count];
+        (alarms[0], alarms[(int)FunctionId.Flow], alarms[(int)FunctionId.Elem]) = (2, 3, 7);
+        _ring.Use(use, alarms);
+        _ring.Live = new ScanRingLive { AlarmsTotal = 1, AlarmsInTenMinutes = 2, AlarmsMostInTenMinutes = 3, AlarmsAverageInTenMinutes = double.NaN, AlarmFlood = true, AlarmFloods = 6, AlarmFloodPercent = 7.5 };
+        UnitDecision decision = _ring.Output.Units[0];
+        (decision.State, decision.LedSetpointC) = (UnitState.Heating, 400);
+        _ring.Scan(NowUnixMs);
+        Poll();
+        string[] names = ["Energy", "PoweredTime", "ContactorClosings", "OpeningsUnderPower", "LedCycles", "ForcedCycles", "DeepestLedFall", "DeepestForcedFall", "FastestRise", "FastestLedFall", "FastestForcedFall", "LedExcess", "ForcedExcess"];
+        Assert.Equal(Enumerable.Range(1, 13).Select(static i => i + 0.5), names.Select(name => Value("N-1/use/" + name).Value.AsDouble));
+        Assert.Equal((2L, 3L, 7L), (Value("N-1/TripAlarm").Value.AsInteger, Value("N-1/FLOW/Alarm").Value.AsInteger, Value("N-1/ELEM/Alarm").Value.AsInteger));
+        Assert.Equal((1L, 2L, 3L, true, 6L, 7.5), (Value("/alarms/Total").Value.AsInteger, Value("/alarms/InTenMinutes").Value.AsInteger, Value("/alarms/MostInTenMinutes").Value.AsInteger, Value("/alarms/Flood").Value.AsBoolean, Value("/alarms/Floods").Value.AsInteger, Value("/alarms/FloodTime").Value.AsDouble));
+        Assert.Equal(StatusCode.BadNoData, Value("/alarms/AverageInTenMinutes").Status);
+
+        // From 400 to 700 °C at 30 K/min: ten minutes. Held by the supply it takes nobody knows how long.
+        Assert.Equal(600.0, Value("N-1/TimeLeft").Value.AsDouble);
+        decision.RampHeld = true;
+        _ring.Scan(NowUnixMs);
+        Poll();
+        Assert.Equal(StatusCode.BadNoData, Value("N-1/TimeLeft").Status);
+    }
+
+    [Fact]
     public void A_bypass_tells_who_and_until_when_without_wavering_and_ends()
     {
         _ring.Start();

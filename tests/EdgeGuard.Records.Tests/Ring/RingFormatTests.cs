@@ -38,6 +38,7 @@ public sealed class RingFormatTests : IDisposable
             EventCapacity = Events,
         }))
         {
+            writer.WriteUse(1, RingSample.Use(3), RingSample.Alarms(3));
             writer.WriteBypassPerson(1, FunctionId.Elem, "Zoë Weiß");
             writer.Write(_scan, _output, new ScanRingLive { LatenessLastUs = 11, LatenessMaxUs = 22, Overruns = 3, TailDropped = 4 }, [RingSample.Link(1), RingSample.Link(2)]);
         }
@@ -49,7 +50,7 @@ public sealed class RingFormatTests : IDisposable
     public void A_reader_by_the_offsets_of_the_document_finds_header_and_links()
     {
         Assert.Equal("EDGRING1", Encoding.ASCII.GetString(_ring, 0, 8));
-        Assert.Equal([5, 2, SignalRoles.Count, FunctionIds.Count, CommandRoles.Count, 100, Scans, Events], [.. Enumerable.Range(2, 8).Select(i => I32(4 * i))]);
+        Assert.Equal([6, 2, SignalRoles.Count, FunctionIds.Count, CommandRoles.Count, 100, Scans, Events], [.. Enumerable.Range(2, 8).Select(i => I32(4 * i))]);
         Assert.Equal((64, 2, 128), (I32(44), I32(52), I32(136)));
         Assert.Equal(RecordsSite.RunId, Encoding.ASCII.GetString(_ring, 64, 40).TrimEnd('\0'));
         Assert.Equal((1L, 2L, 11L, 22L, 3L, 4L), (I64(256), I64(264), I64(344), I64(352), I64(360), I64(384)));
@@ -70,7 +71,10 @@ public sealed class RingFormatTests : IDisposable
         int persons = Rounded(512 + I32(48)) + (2 * 128);
         int zoe = persons + (128 * (FunctionIds.Count + (int)FunctionId.Elem));
         Assert.Equal((2L, "Zoë Weiß"), (I64(zoe), Encoding.UTF8.GetString(_ring, zoe + 10, BinaryPrimitives.ReadUInt16LittleEndian(_ring.AsSpan(zoe + 8)))));
-        int records = persons + (2 * FunctionIds.Count * 128);
+        int uses = persons + (2 * FunctionIds.Count * 128);
+        Assert.Equal((RingSample.Use(3).EnergyKwh, RingSample.Use(3).ForcedExcessSeconds), (F64(uses + 192), F64(uses + 192 + 96)));
+        Assert.Equal(RingSample.Alarms(3), _ring[(uses + 192 + 128)..(uses + 192 + 128 + FunctionIds.Count)]);
+        int records = uses + (2 * 192);
         int second = records + I32(40);
         UnitDecision unit = _output.Units[1];
         Assert.Equal((2L, (long)Number, _scan.UtcUnixMs, 1), (I64(second), I64(second + 8), I64(second + 16), I32(second + 24)));

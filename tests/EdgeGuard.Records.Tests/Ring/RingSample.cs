@@ -30,6 +30,27 @@ internal static class RingSample
         RoundTripMaxUs = (1000 * number) + 15,
     };
 
+    /// <summary>Every figure is another one.</summary>
+    public static ScanRingUse Use(int number) => new()
+    {
+        EnergyKwh = (100.5 * number) + 0,
+        PoweredHours = (100.5 * number) + 1,
+        ContactorClosings = (100.5 * number) + 2,
+        OpeningsUnderPower = (100.5 * number) + 3,
+        LedCycles = (100.5 * number) + 4,
+        ForcedCycles = (100.5 * number) + 5,
+        DeepestLedK = (100.5 * number) + 6,
+        DeepestForcedK = (100.5 * number) + 7,
+        FastestRiseKPerMin = (100.5 * number) + 8,
+        FastestLedFallKPerMin = (100.5 * number) + 9,
+        FastestForcedFallKPerMin = (100.5 * number) + 10,
+        LedExcessSeconds = (100.5 * number) + 11,
+        ForcedExcessSeconds = (100.5 * number) + 12,
+    };
+
+    /// <summary>A state for each function and the trip.</summary>
+    public static byte[] Alarms(int number) => [.. Enumerable.Range(0, FunctionIds.Count).Select(i => (byte)((number + i) % 9))];
+
     /// <summary>Every figure of a record follows from the scan number, so a mixture of two scans cannot pass.</summary>
     public static (RawScan Scan, ScanOutput Output) Filled(int number)
     {

@@ -137,12 +137,14 @@ public sealed class ScanRingTests
         using ScanRingWriter writer = NewWriter(folder.File("scan.ring"));
         (RawScan scan, ScanOutput output) = RingSample.Filled(1);
         ScanRingLink[] links = [RingSample.Link(1), RingSample.Link(2)];
+        (ScanRingUse use, byte[] alarms) = (RingSample.Use(1), RingSample.Alarms(1));
         writer.Write(scan, output, default, links);
         long before = GC.GetAllocatedBytesForCurrentThread();
         for (int i = 0; i < 100_000; i++)
         {
             writer.Write(scan, output, default, links);
             writer.WriteBypassPerson(1, FunctionId.Flow, "Zoë Weiß");
+            writer.WriteUse(1, use, alarms);
         }
 
         Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
@@ -197,6 +199,24 @@ public sealed class ScanRingTests
     }
 
     [Fact]
+    public void Use_and_alarms_of_each_unit_come_back_each_in_its_place()
+    {
+        using var folder = new TempFolder();
+        using ScanRingWriter writer = NewWriter(folder.File("scan.ring"));
+        using var reader = new ScanRingReader(folder.File("scan.ring"));
+        writer.WriteUse(0, RingSample.Use(1), RingSample.Alarms(1));
+        writer.WriteUse(1, RingSample.Use(2), RingSample.Alarms(2));
+        Assert.Equal((RingSample.Use(1), RingSample.Use(2)), (reader.ReadUse(0), reader.ReadUse(1)));
+        Assert.Equal(RingSample.Alarms(2), Enumerable.Range(0, FunctionIds.Count).Select(f => reader.ReadAlarm(1, (FunctionId)f)));
+        Assert.Throws<ArgumentException>(() => writer.WriteUse(0, default, new byte[65]));
+        (RawScan scan, ScanOutput output) = RingSample.Filled(3);
+        var live = new ScanRingLive { AlarmsTotal = 1, AlarmsInTenMinutes = 2, AlarmsMostInTenMinutes = 3, AlarmsAverageInTenMinutes = 4.5, AlarmFlood = true, AlarmFloods = 6, AlarmFloodPercent = 7.5 };
+        writer.Write(scan, output, live);
+        ScanRingLive told = reader.ReadLive();
+        Assert.Equal((1L, 2L, 3L, 4.5, true, 6L, 7.5), (told.AlarmsTotal, told.AlarmsInTenMinutes, told.AlarmsMostInTenMinutes, told.AlarmsAverageInTenMinutes, told.AlarmFlood, told.AlarmFloods, told.AlarmFloodPercent));
+    }
+
+    [Fact]
     public void Who_bypassed_a_function_comes_back_and_a_long_name_is_cut_at_a_whole_character()
     {
         using var folder = new TempFolder();
@@ -219,8 +239,8 @@ public sealed class ScanRingTests
 
     [Theory]
     [InlineData(1)]
-    [InlineData(4)]
-    [InlineData(6)]
+    [InlineData(5)]
+    [InlineData(7)]
     public void A_ring_of_another_version_is_told_and_not_misread(int version)
     {
         using var folder = new TempFolder();
@@ -230,7 +250,7 @@ public sealed class ScanRingTests
         BinaryPrimitives.WriteInt32LittleEndian(other.AsSpan(8), version);
         File.WriteAllBytes(path, other);
         var e = Assert.Throws<InvalidDataException>(() => new ScanRingReader(path));
-        Assert.Equal($"{path}: version {version}; expected 5; guard and reader are of different versions: run both from the same installation", e.Message);
+        Assert.Equal($"{path}: version {version}; expected 6; guard and reader are of different versions: run both from the same installation", e.Message);
     }
 
     private static ScanRingWriter NewWriter(string path, int scans = 16, string run = RecordsSite.RunId) => new(new ScanRingOptions

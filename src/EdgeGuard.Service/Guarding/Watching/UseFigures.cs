@@ -1,4 +1,5 @@
 using EdgeGuard.Core.Thermal;
+using EdgeGuard.Records.Ring;
 
 namespace EdgeGuard.Service.Guarding.Watching;
 
@@ -40,4 +41,22 @@ internal struct UseFigures
             ForcedExcessSeconds = stress.ForcedExcessSeconds,
         };
     }
+
+    /// <summary>The same for the ring.</summary>
+    public readonly ScanRingUse ForRing() => new()
+    {
+        EnergyKwh = WattHours / 1000.0,
+        PoweredHours = PoweredHours,
+        ContactorClosings = ContactorClosings,
+        OpeningsUnderPower = OpeningsUnderPower,
+        LedCycles = LedCycles,
+        ForcedCycles = ForcedCycles,
+        DeepestLedK = DeepestLedK,
+        DeepestForcedK = DeepestForcedK,
+        FastestRiseKPerMin = FastestRiseKPerMin,
+        FastestLedFallKPerMin = FastestLedFallKPerMin,
+        FastestForcedFallKPerMin = FastestForcedFallKPerMin,
+        LedExcessSeconds = LedExcessSeconds,
+        ForcedExcessSeconds = ForcedExcessSeconds,
+    };
 }

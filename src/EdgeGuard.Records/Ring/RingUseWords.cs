@@ -1,0 +1,44 @@
+namespace EdgeGuard.Records.Ring;
+
+/// <summary>What a unit was used for, and the states of its alarms, as words and bytes of the ring.</summary>
+internal static class RingUseWords
+{
+    public static void Write(RingMap map, long at, in ScanRingUse use, ReadOnlySpan<byte> alarms)
+    {
+        Set(map, at + 0, use.EnergyKwh);
+        Set(map, at + 8, use.PoweredHours);
+        Set(map, at + 16, use.ContactorClosings);
+        Set(map, at + 24, use.OpeningsUnderPower);
+        Set(map, at + 32, use.LedCycles);
+        Set(map, at + 40, use.ForcedCycles);
+        Set(map, at + 48, use.DeepestLedK);
+        Set(map, at + 56, use.DeepestForcedK);
+        Set(map, at + 64, use.FastestRiseKPerMin);
+        Set(map, at + 72, use.FastestLedFallKPerMin);
+        Set(map, at + 80, use.FastestForcedFallKPerMin);
+        Set(map, at + 88, use.LedExcessSeconds);
+        Set(map, at + 96, use.ForcedExcessSeconds);
+        alarms.CopyTo(map.Span(at + RingLayout.UseAlarmsAt, RingLayout.AlarmsMax));
+    }
+
+    public static ScanRingUse Read(RingMap map, long at) => new()
+    {
+        EnergyKwh = Get(map, at + 0),
+        PoweredHours = Get(map, at + 8),
+        ContactorClosings = Get(map, at + 16),
+        OpeningsUnderPower = Get(map, at + 24),
+        LedCycles = Get(map, at + 32),
+        ForcedCycles = Get(map, at + 40),
+        DeepestLedK = Get(map, at + 48),
+        DeepestForcedK = Get(map, at + 56),
+        FastestRiseKPerMin = Get(map, at + 64),
+        FastestLedFallKPerMin = Get(map, at + 72),
+        FastestForcedFallKPerMin = Get(map, at + 80),
+        LedExcessSeconds = Get(map, at + 88),
+        ForcedExcessSeconds = Get(map, at + 96),
+    };
+
+    private static void Set(RingMap map, long at, double value) => Volatile.Write(ref map.Word(at), BitConverter.DoubleToInt64Bits(value));
+
+    private static double Get(RingMap map, long at) => BitConverter.Int64BitsToDouble(Volatile.Read(ref map.Word(at)));
+}

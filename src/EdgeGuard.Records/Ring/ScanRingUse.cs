@@ -1,0 +1,44 @@
+namespace EdgeGuard.Records.Ring;
+
+/// <summary>What a unit has been used for since the guard started. Each figure is whole, the set is not a snapshot.</summary>
+public struct ScanRingUse
+{
+    /// <summary>Energy since the guard started, kWh.</summary>
+    public double EnergyKwh;
+
+    /// <summary>Hours with power.</summary>
+    public double PoweredHours;
+
+    /// <summary>Times the contactor was seen to close.</summary>
+    public double ContactorClosings;
+
+    /// <summary>Times it opened under power.</summary>
+    public double OpeningsUnderPower;
+
+    /// <summary>Thermal cycles of the element whose fall was led.</summary>
+    public double LedCycles;
+
+    /// <summary>Thermal cycles that a trip forced.</summary>
+    public double ForcedCycles;
+
+    /// <summary>Deepest fall of a led cycle, K.</summary>
+    public double DeepestLedK;
+
+    /// <summary>Deepest fall of a forced cycle, K.</summary>
+    public double DeepestForcedK;
+
+    /// <summary>Fastest rise of the element, K/min.</summary>
+    public double FastestRiseKPerMin;
+
+    /// <summary>Fastest led fall, K/min.</summary>
+    public double FastestLedFallKPerMin;
+
+    /// <summary>Fastest forced fall, K/min.</summary>
+    public double FastestForcedFallKPerMin;
+
+    /// <summary>Time of led falls faster than the cap, s.</summary>
+    public double LedExcessSeconds;
+
+    /// <summary>Time of forced falls faster than the cap, s.</summary>
+    public double ForcedExcessSeconds;
+}
