@@ -6,6 +6,7 @@ const [modules, pki] = process.argv.slice(2);
 const load = (name) => require(path.join(modules, name));
 const ua = load("node-opcua-client");
 const { OPCUACertificateManager } = load("node-opcua-certificate-manager");
+const { NumericRange } = load("node-opcua-numeric-range");
 
 let client, session, subscription;
 let certificates;
@@ -90,8 +91,9 @@ const commands = {
     }
     return { errors };
   },
-  async read({ nodes }) {
-    const values = await session.read(nodes.map((nodeId) => ({ nodeId, attributeId: ua.AttributeIds.Value })));
+  async read({ nodes, range }) {
+    const indexRange = range === undefined ? undefined : new NumericRange(range);
+    const values = await session.read(nodes.map((nodeId) => ({ nodeId, attributeId: ua.AttributeIds.Value, indexRange })));
     return { values: values.map(told) };
   },
   async write({ node, value }) {

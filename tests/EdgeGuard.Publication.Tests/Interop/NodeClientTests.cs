@@ -56,6 +56,20 @@ public sealed class NodeClientTests : IDisposable
     }
 
     [Fact]
+    public void It_reads_parts_of_arrays_and_of_texts()
+    {
+        using PublicationHost host = HostRig.Start(_ring);
+        Connect(host);
+        JsonElement whole = _client.Read("i=2255")[0].GetProperty("value");
+        Assert.Equal([whole[1].GetString()], Part("1", "i=2255").GetProperty("value").EnumerateArray().Select(static e => e.GetString()));
+        Assert.Equal(whole.GetArrayLength(), Part("0:9", "i=2255").GetProperty("value").GetArrayLength());
+        Assert.Equal("BadIndexRangeNoData", Part("7", "i=2255").GetProperty("name").GetString());
+        Assert.Equal("urn:", Part("0:3", "i=2262").GetProperty("value").GetString());
+    }
+
+    private JsonElement Part(string range, string node) => _client.Ask(new JsonObject { ["cmd"] = "read", ["nodes"] = new JsonArray(node), ["range"] = range }).GetProperty("values")[0];
+
+    [Fact]
     public void It_sees_every_change_with_its_stamp_and_quality()
     {
         using PublicationHost host = HostRig.Start(_ring);
