@@ -8,8 +8,8 @@ namespace EdgeGuard.Service.FieldIo;
 /// de-energising writes go first and between any two requests; a failure that closes the connection marks every block
 /// of the link and fails the waiting energising writes; what remains waiting (only de-energising) is sent before the
 /// first poll of the next connection. A late answer dies with the closed connection. A line that stays open when one of
-/// its devices is silent (a serial bus) goes on with the others; it is given up when every block was asked since the last
-/// answer. A device that does not answer its removals rests between tries, so that its neighbours' are not kept waiting.
+/// its devices is silent (a serial bus) goes on with the others; it is given up after a round without an answer when all
+/// of them are silent. A device that does not answer its removals rests between tries, so that its neighbours' are not kept waiting.
 /// </summary>
 public sealed class LinkEngine
 {
@@ -130,7 +130,7 @@ public sealed class LinkEngine
             }
         }
 
-        if (IsOnline && _silent.IsEveryBlock)
+        if (IsOnline && _answeredInRound == 0 && _silent.IsEverybody())
         {
             Fail(failedBlock: -1, ReadResult.NotConnected);
         }

@@ -12,15 +12,12 @@ internal sealed class SilentUnits
     private readonly int[] _unitOfBlock;
     private readonly int[] _missed = new int[byte.MaxValue + 1];
     private readonly long[] _restsUntil = new long[byte.MaxValue + 1];
-    private readonly bool[] _unanswered;
     private readonly long _longestRest;
-    private int _unansweredCount;
     private long _round;
 
     public SilentUnits(LinkTable table)
     {
         _unitOfBlock = new int[table.Polls.Count];
-        _unanswered = new bool[table.Polls.Count];
         for (int i = 0; i < _unitOfBlock.Length; i++)
         {
             _unitOfBlock[i] = table.Polls[i].UnitId;
@@ -29,26 +26,31 @@ internal sealed class SilentUnits
         _longestRest = Math.Max(1, table.ReconnectMaxMs / Math.Max(1, table.ScanMs));
     }
 
-    /// <summary>True when every block was asked in vain since the last answer: not a device is silent, the line is.</summary>
-    public bool IsEveryBlock => _unansweredCount > 0 && _unansweredCount == _unanswered.Length;
+    /// <summary>True when no device has answered since it was asked last: not a device is silent, the line is.</summary>
+    public bool IsEverybody()
+    {
+        foreach (int unit in _unitOfBlock)
+        {
+            if (_missed[unit] == 0)
+            {
+                return false;
+            }
+        }
+
+        return _unitOfBlock.Length > 0;
+    }
 
     public void BeginRound() => _round++;
 
     /// <summary>True while the device of a block is not asked.</summary>
     public bool Rests(int index) => _round < _restsUntil[_unitOfBlock[index]];
 
-    public void Answered(int index)
-    {
-        _missed[_unitOfBlock[index]] = 0;
-        ClearUnanswered();
-    }
+    public void Answered(int index) => _missed[_unitOfBlock[index]] = 0;
 
     /// <summary>Counts a time-out; true when the device rests from now on.</summary>
     public bool Missed(int index)
     {
         int unit = _unitOfBlock[index];
-        _unansweredCount += _unanswered[index] ? 0 : 1;
-        _unanswered[index] = true;
         _missed[unit]++;
         bool rests = _missed[unit] >= FreeMisses;
         if (rests)
@@ -64,12 +66,5 @@ internal sealed class SilentUnits
     {
         Array.Clear(_missed);
         Array.Clear(_restsUntil);
-        ClearUnanswered();
-    }
-
-    private void ClearUnanswered()
-    {
-        Array.Clear(_unanswered);
-        _unansweredCount = 0;
     }
 }

@@ -140,6 +140,22 @@ public sealed class LinkEngineNeighbourTests
         Assert.Equal(ReadResult.Good, engine.Blocks[1].Take().Result);
     }
 
+    [Fact]
+    public void A_line_on_which_all_devices_fall_silent_is_given_up_in_one_round_however_many_blocks_it_has()
+    {
+        _link.StaysOpen = true;
+        LinkTable table = FieldTables.Link();
+        PollRequestTable poll = table.Polls[0];
+        var engine = new LinkEngine(table with { Polls = [.. Enumerable.Range(0, 8).Select(i => poll with { Block = i, UnitId = (byte)(1 + (i / 4)) })] }, _link, _clock);
+        engine.ConnectAndProve();
+        engine.PollAll();
+        Assert.True(engine.IsOnline);
+        _link.Fault = static _ => new ModbusResult(ModbusOutcome.Timeout);
+        engine.PollAll();
+        Assert.False(engine.IsOnline);
+        Assert.Equal(1, engine.Counters.Losses);
+    }
+
     // What a trip offers: removals for both units, of which the first does not answer.
     private void Silence(LinkEngine engine, string prefix = "")
     {
