@@ -80,7 +80,7 @@ public sealed class OperationFuzzTests
         }
     }
 
-    private static IServiceRequest Request(Random random) => random.Next(16) switch
+    private static IServiceRequest Request(Random random) => random.Next(17) switch
     {
         0 => new CreateSubscriptionRequest { RequestedPublishingInterval = Figure(random), RequestedLifetimeCount = Id(random), RequestedMaxKeepAliveCount = Id(random), MaxNotificationsPerPublish = Id(random), PublishingEnabled = random.Next(3) > 0, Priority = (byte)random.Next(3) },
         1 => new ModifySubscriptionRequest { SubscriptionId = Id(random), RequestedPublishingInterval = Figure(random), RequestedLifetimeCount = Id(random), RequestedMaxKeepAliveCount = Id(random) },
@@ -94,6 +94,7 @@ public sealed class OperationFuzzTests
         11 => new SetTriggeringRequest { SubscriptionId = Id(random), TriggeringItemId = Id(random), LinksToAdd = [Id(random), Id(random)], LinksToRemove = random.Next(2) == 0 ? null : [Id(random)] },
         12 => new DeleteMonitoredItemsRequest { SubscriptionId = Id(random), MonitoredItemIds = [Id(random)] },
         13 => new CancelRequest { RequestHandle = (uint)random.Next(200) },
+        16 => new ReadRequest { MaxAge = random.Next(9) == 0 ? -1 : 0, TimestampsToReturn = (TimestampsToReturn)random.Next(5), NodesToRead = random.Next(3) switch { 0 => [Value("N-1/outlet"), Value("N-1/state")], 1 => [Value("N-1/outlet")], _ => [Value("N-1/trend"), Value("nowhere")] } },
         14 => random.Next(4) == 0 ? new CloseSessionRequest { DeleteSubscriptions = random.Next(2) == 0 } : new BrowseNextRequest { ContinuationPoints = [[1, 2, 3]] },
         _ => new CallRequest { MethodsToCall = [new() { ObjectId = new NodeId(2253), MethodId = new NodeId(random.Next(2) == 0 ? 11492u : 12873u), InputArguments = [new Variant(Id(random))] }] },
     };
@@ -113,6 +114,8 @@ public sealed class OperationFuzzTests
         DiscardOldest = random.Next(2) == 0,
         Filter = random.Next(3) > 0 ? null : new ExtensionObject(new DataChangeFilter { Trigger = (DataChangeTrigger)random.Next(4), DeadbandType = (uint)random.Next(4), DeadbandValue = Figure(random) }),
     };
+
+    private static ReadValueId Value(string name) => new() { NodeId = new NodeId(2, name), AttributeId = (uint)AttributeId.Value };
 
     private static double Figure(Random random) => Figures[random.Next(Figures.Length)];
 
