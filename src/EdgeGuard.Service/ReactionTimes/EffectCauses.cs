@@ -9,6 +9,9 @@ internal static class EffectCauses
 {
     private const string None = "none";
 
+    /// <summary>A function whose section the site does not have.</summary>
+    public static readonly (string Cause, string Delay) Absent = ("not configured for this unit", "–");
+
     public static (string Cause, string Delay) Of(UnitTable unit, FunctionId function) => function switch
     {
         FunctionId.Start => ("the guard starts", None),
@@ -28,8 +31,22 @@ internal static class EffectCauses
         FunctionId.Jrnl => ("journal not healthy", "as stated in the reference"),
         FunctionId.Stop => ("a person asks for a stop", None),
         FunctionId.Self => ("an invariant of the unit's own step is broken", None),
+        FunctionId.Phas => unit.Phas is { } phas
+            ? (T($"line dead, open leg or unbalance ≥ {phas.HardPercent} %; mild from {phas.MildPercent} % (controlled); at output ≥ {phas.DemandPercent} %"), T($"{Time(phas.HardDelayMs)} after blocks of {Time(phas.BlockMs)}; mild {Time(phas.MildDelayMs)}"))
+            : Absent,
+        FunctionId.Leak => unit.Leak is { } leak ? (LeakCause(leak), Time(leak.DelayMs)) : Absent,
+        FunctionId.Bala => unit.Bala is { } bala
+            ? ("energy balance beyond its own uncertainty, loss learnt, quasi-steady", T($"{bala.Blocks} blocks"))
+            : Absent,
         _ => ("see docs/reference/protective-functions.md", "see there"),
     };
+
+    private static string LeakCause(LeakTable leak)
+    {
+        string leakage = double.IsFinite(leak.LeakageLimitMilliampere) ? T($"earth leakage ≥ {leak.LeakageLimitMilliampere} mA") : string.Empty;
+        string insulation = leak.InsulationLimitKiloohm > 0 ? T($"insulation ≤ {leak.InsulationLimitKiloohm} kΩ") : string.Empty;
+        return string.Join(" or ", new[] { leakage, insulation }.Where(t => t.Length > 0));
+    }
 
     /// <summary>The fixed limit and what may raise it.</summary>
     private static string FlowLimit(FlowTable flow)

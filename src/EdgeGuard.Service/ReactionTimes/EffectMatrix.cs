@@ -46,13 +46,28 @@ public static class EffectMatrix
             ReactionWords(unit, function),
             Effects(site, index, function),
             Bypass(unit, function),
-            Shares(site.Units[index], function),
+            Shares(unit, site.Units[index], function),
             Times(site.Units[index], function));
     }
 
+    /// <summary>Strongest reaction on this unit; null where the site does not configure the function.</summary>
+    private static Reaction? ReactionOf(UnitTable unit, FunctionId function) => function switch
+    {
+        FunctionId.Phas when unit.Phas is null => null,
+        FunctionId.Leak when unit.Leak is null => null,
+        FunctionId.Bala when unit.Bala is null => null,
+        FunctionId.Bala when unit.Bala is { ControlledShutdown: false } => Reaction.Alarm,
+        _ => FunctionIds.ReactionOf(function),
+    };
+
     private static string ReactionWords(UnitTable unit, FunctionId function)
     {
-        string words = FunctionIds.ReactionOf(function) switch
+        if (ReactionOf(unit, function) is not { } reaction)
+        {
+            return NoEffect;
+        }
+
+        string words = reaction switch
         {
             Reaction.Removal => "removal",
             Reaction.Controlled => "controlled shutdown",
@@ -69,8 +84,9 @@ public static class EffectMatrix
     private static string[] Effects(SiteConfiguration site, int unit, FunctionId function)
     {
         bool writes = site.Table.Units[unit].Mode == UnitMode.Enforce;
-        bool removes = writes && FunctionIds.ReactionOf(function) == Reaction.Removal;
-        bool leads = writes && FunctionIds.ReactionOf(function) == Reaction.Controlled;
+        Reaction? reaction = ReactionOf(site.Table.Units[unit], function);
+        bool removes = writes && reaction == Reaction.Removal;
+        bool leads = writes && reaction == Reaction.Controlled;
         bool Has(CommandRole role) => site.Command(unit, role) is not null;
         string tripSetpoint = string.Create(CultureInfo.InvariantCulture, $"{site.Table.Units[unit].TripSetpointC} °C");
         return
@@ -84,21 +100,10 @@ public static class EffectMatrix
         ];
     }
 
-    private static string Shares(UnitOptions options, FunctionId function)
+    private static string Shares(UnitTable unit, UnitOptions options, FunctionId function)
     {
-        SignalRole[] sensing = function switch
-        {
-            FunctionId.Hard => [SignalRole.ChainHealthy],
-            FunctionId.Flow => [SignalRole.GasFlow],
-            FunctionId.Elem or FunctionId.Heat or FunctionId.Aftc => [SignalRole.ElementTemperature],
-            FunctionId.Outl or FunctionId.Cool => [SignalRole.OutletTemperature],
-            FunctionId.Nors => [SignalRole.ElementTemperature, SignalRole.Power],
-            FunctionId.Resd or FunctionId.Dmnd => [SignalRole.Power],
-            FunctionId.Sens => [SignalRole.ElementTemperature, SignalRole.OutletTemperature, SignalRole.GasFlow, SignalRole.Power],
-            FunctionId.Cmdv => [SignalRole.Output],
-            _ => [],
-        };
-        if (sensing.Length == 0)
+        SignalRole[] sensing = [.. Sensing(function).Where(r => unit.Signals.Any(s => s.Role == r))];
+        if (sensing.Length == 0 || ReactionOf(unit, function) is null)
         {
             return NoEffect;
         }
@@ -106,6 +111,25 @@ public static class EffectMatrix
         int shared = sensing.Count(options.SharedWithControl.Contains);
         return shared == 0 ? "no" : shared == sensing.Length ? "yes: read through the controller" : "in part";
     }
+
+    /// <summary>Signals that a function judges, redundant sensors included; those that are not fitted do not count.</summary>
+    private static SignalRole[] Sensing(FunctionId function) => function switch
+    {
+        FunctionId.Hard => [SignalRole.ChainHealthy],
+        FunctionId.Flow => [SignalRole.GasFlow, SignalRole.GasFlow2, SignalRole.GasFlow3],
+        FunctionId.Elem => [SignalRole.ElementTemperature, SignalRole.ElementTemperature2, SignalRole.ElementTemperature3],
+        FunctionId.Outl => [SignalRole.OutletTemperature, SignalRole.OutletTemperature2, SignalRole.OutletTemperature3],
+        FunctionId.Heat or FunctionId.Aftc => [SignalRole.ElementTemperature],
+        FunctionId.Cool => [SignalRole.OutletTemperature],
+        FunctionId.Nors => [SignalRole.ElementTemperature, SignalRole.Power],
+        FunctionId.Resd or FunctionId.Dmnd => [SignalRole.Power],
+        FunctionId.Sens => [SignalRole.ElementTemperature, SignalRole.OutletTemperature, SignalRole.GasFlow, SignalRole.Power],
+        FunctionId.Cmdv => [SignalRole.Output],
+        FunctionId.Phas => [SignalRole.CurrentL1, SignalRole.CurrentL2, SignalRole.CurrentL3],
+        FunctionId.Leak => [SignalRole.EarthLeakage, SignalRole.Insulation],
+        FunctionId.Bala => [SignalRole.Power, SignalRole.GasFlow, SignalRole.InletTemperature, SignalRole.OutletTemperature, SignalRole.ElementTemperature],
+        _ => [],
+    };
 
     private static string Times(UnitOptions options, FunctionId function)
     {

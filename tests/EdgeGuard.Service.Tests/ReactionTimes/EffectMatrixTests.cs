@@ -1,5 +1,7 @@
+using EdgeGuard.Core.Electrical;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Core.Thermal;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.ReactionTimes;
 using EdgeGuard.Service.Tests.Configuration;
@@ -18,16 +20,48 @@ public sealed class EffectMatrixTests
         Assert.Equal(2 * FunctionIds.EvaluatedEachScan, rows.Count);
         foreach (EffectRow row in rows)
         {
+            UnitTable unit = PilotHall.Table.Units.Single(u => u.Name == row.Unit);
+            bool absent = (row.Function, unit) is (FunctionId.Phas, { Phas: null }) or (FunctionId.Leak, { Leak: null }) or (FunctionId.Bala, { Bala: null });
             string expected = FunctionIds.ReactionOf(row.Function) switch
             {
+                _ when absent => "–",
+                _ when row.Function == FunctionId.Bala && unit.Bala is { ControlledShutdown: false } => "alarm",
                 Reaction.Removal => "removal",
                 Reaction.Controlled => "controlled shutdown",
                 _ => "alarm",
             };
             Assert.Equal(expected, row.Reaction);
+            Assert.Equal(absent, row.Cause is "not configured for this unit");
+            Assert.DoesNotContain("see docs", row.Cause, StringComparison.Ordinal);
             Assert.Equal(EffectMatrix.Paths.Count, row.Effects.Count);
-            Assert.Equal(FunctionIds.ReactionOf(row.Function) == Reaction.Removal, row.Effects[0] == "0");
+            Assert.Equal(expected is "removal", row.Effects[0] == "0");
         }
+    }
+
+    // Tables as a site would give them.
+    [Fact]
+    public void Phases_leakage_and_balance_are_told_where_they_are_configured()
+    {
+        UnitTable unit = PilotHall.Table.Units[0] with
+        {
+            Phas = new PhaseTable { Connection = HeaterConnection.Star, BlockMs = 1_000, HardPercent = 30, MildPercent = 10, HardDelayMs = 500, MildDelayMs = 10_000, NoiseAmpere = 0.5 },
+            Leak = new LeakTable { LeakageLimitMilliampere = 30, InsulationLimitKiloohm = 50, DelayMs = 2_000 },
+            Bala = new BalanceTable { Balance = new EnergyBalanceTable { Gas = Gas.Nitrogen, RatedPowerKw = 36, BlockScans = 600, ScanSeconds = 0.1, StoredKJPerK = 12, LossMaxKwPerK = 0.01 } },
+            Signals = [.. PilotHall.Table.Units[0].Signals, .. new[] { SignalRole.CurrentL1, SignalRole.EarthLeakage }.Select(r => PilotHall.Table.Units[0].Signals[0] with { Role = r })],
+        };
+        SiteConfiguration site = PilotHall with
+        {
+            Table = PilotHall.Table with { Units = [unit, PilotHall.Table.Units[1]] },
+            Units = [PilotHall.Units[0] with { SharedWithControl = [.. PilotHall.Units[0].SharedWithControl, SignalRole.CurrentL1] }, PilotHall.Units[1]],
+        };
+        EffectRow phas = Row(site, "N-1", FunctionId.Phas);
+        Assert.StartsWith("line dead, open leg or unbalance ≥ 30 %; mild from 10 % (controlled)", phas.Cause, StringComparison.Ordinal);
+        Assert.Equal(("removal", "yes: read through the controller", "0"), (phas.Reaction, phas.SharesWithControl, phas.Effects[0]));
+        EffectRow leak = Row(site, "N-1", FunctionId.Leak);
+        Assert.Equal(("earth leakage ≥ 30 mA or insulation ≤ 50 kΩ", "2 s", "controlled shutdown", "no"), (leak.Cause, leak.Delay, leak.Reaction, leak.SharesWithControl));
+        EffectRow bala = Row(site, "N-1", FunctionId.Bala);
+        Assert.Equal(("alarm", "in part", "2 blocks"), (bala.Reaction, bala.SharesWithControl, bala.Delay));
+        Assert.All(bala.Effects, e => Assert.Equal("–", e));
     }
 
     [Fact]
@@ -81,7 +115,7 @@ public sealed class EffectMatrixTests
         SiteConfiguration observing = SiteLoader.Load(SiteFolders.Minimal).Site!;
         foreach (EffectRow row in EffectMatrix.Of(observing))
         {
-            Assert.StartsWith("would: ", row.Reaction, StringComparison.Ordinal);
+            Assert.True(row.Reaction.StartsWith("would: ", StringComparison.Ordinal) || row.Cause is "not configured for this unit");
             Assert.All(row.Effects, e => Assert.Equal("–", e));
             Assert.Equal("–", row.ReactionTime);
         }

@@ -77,7 +77,8 @@ internal sealed class UnitWatch
         function is not (FunctionId.Start or FunctionId.Stop) && state is FunctionState.Alarm or FunctionState.Demand;
 
     private static bool IsConsequence(FunctionId function) => function
-        is FunctionId.Flow or FunctionId.Nors or FunctionId.Sens or FunctionId.Comm or FunctionId.Cmdv or FunctionId.Hard or FunctionId.Cool;
+        is FunctionId.Flow or FunctionId.Nors or FunctionId.Sens or FunctionId.Comm or FunctionId.Cmdv or FunctionId.Hard or FunctionId.Cool
+            or FunctionId.Phas or FunctionId.Bala;
 
     private void CountUse(UnitDecision decision)
     {
