@@ -14,6 +14,19 @@ public record ModbusTlsOptions
     /// <summary>Client: name or address that the server's certificate must carry; null takes the address that is connected.</summary>
     public string? ServerName { get; init; }
 
+    internal virtual void Validate()
+    {
+        if (!Certificate.HasPrivateKey)
+        {
+            throw new ArgumentException("The own certificate comes without its private key: load both, for example from one PKCS #12 file.", nameof(Certificate));
+        }
+
+        if (TrustedIssuers.Count == 0)
+        {
+            throw new ArgumentException("No issuer is trusted, so no peer could ever be: add the certificate of the issuer of the other side.", nameof(TrustedIssuers));
+        }
+    }
+
     internal X509ChainPolicy ChainPolicy()
     {
         // No lists of revoked certificates are fetched: a plant network has no way to where they lie.

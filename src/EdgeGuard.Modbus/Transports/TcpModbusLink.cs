@@ -32,6 +32,7 @@ public sealed class TcpModbusLink : ModbusLink
     private TcpModbusLink(IPEndPoint endPoint, ClientEngine engine, ModbusTlsOptions? security)
         : base(engine)
     {
+        security?.Validate();
         _security = security;
         _endPoint = endPoint;
         _engine = engine;

@@ -31,6 +31,7 @@ public sealed record TcpModbusServerOptions
             throw new ArgumentException("Modbus/TCP Security is Modbus TCP inside TLS, not RTU.", nameof(IsRtuOverTcp));
         }
 
+        Security?.Validate();
         ArgumentOutOfRangeException.ThrowIfLessThan(MaxConnections, 1);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(MaxConnections, 256);
         ArgumentOutOfRangeException.ThrowIfLessThan(IdleTimeoutMs, 1);

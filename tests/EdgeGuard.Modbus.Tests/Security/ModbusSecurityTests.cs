@@ -184,6 +184,21 @@ public sealed class ModbusSecurityTests : IDisposable
         Security = new ModbusTlsServerOptions { Certificate = _authority.Server(), TrustedIssuers = [], Rights = new Dictionary<string, ModbusRight>() },
     }));
 
+    [Fact]
+    public void A_certificate_without_its_key_and_an_empty_list_of_issuers_are_refused_before_anything_is_opened()
+    {
+        using X509Certificate2 own = _authority.Server();
+        using X509Certificate2 publicPart = X509CertificateLoader.LoadCertificate(own.RawData);
+        Dictionary<string, ModbusRight> rights = [];
+        Assert.Contains("private key", Refusal(new ModbusTlsServerOptions { Certificate = publicPart, TrustedIssuers = [_authority.Root], Rights = rights }), StringComparison.Ordinal);
+        Assert.Contains("issuer", Refusal(new ModbusTlsServerOptions { Certificate = own, TrustedIssuers = [], Rights = rights }), StringComparison.Ordinal);
+        Assert.Throws<ArgumentException>(() => new TcpModbusLink(
+            _loopback.EndPoint, new TcpModbusLinkOptions { Security = new ModbusTlsOptions { Certificate = publicPart, TrustedIssuers = [_authority.Root] } }));
+
+        static string Refusal(ModbusTlsServerOptions security) =>
+            Assert.ThrowsAny<ArgumentException>(() => new LoopbackServer(new TcpModbusServerOptions { Security = security })).Message;
+    }
+
     private TcpModbusLink Link(X509Certificate2 certificate, X509Certificate2? trusted = null, string? serverName = null) => new(
         _loopback.EndPoint,
         new TcpModbusLinkOptions
