@@ -17,6 +17,7 @@ internal sealed class NaiveUnit(int firstBlock, double flowLimit, double element
     private readonly List<bool> _flowLow = [];
     private readonly List<bool> _elementHigh = [];
     private readonly List<bool> _outletHigh = [];
+    private readonly Dictionary<FunctionId, List<bool>> _blind = new() { [FunctionId.Elem] = [], [FunctionId.Outl] = [] };
     private readonly List<bool>[] _lost = [[], [], [], []];
     private readonly List<bool> _journalBad = [];
     private readonly List<bool> _pending = [];
@@ -157,7 +158,9 @@ internal sealed class NaiveUnit(int firstBlock, double flowLimit, double element
     {
         bool before = history.Count > 0 && history[^1];
         history.Add(value is null ? before : value >= (before ? trip - 5 : trip));
-        Say(function, Stood(history, 5));
+        bool high = Stood(history, 5);
+        _blind[function].Add(value is null && !high && (_permit || _wasPending));
+        Say(function, high || (Bypassed.Contains(FunctionId.Sens) && Stood(_blind[function], 10)));
     }
 
     private void JudgeLink(RawScan scan, int unit)
