@@ -265,11 +265,12 @@ public sealed class LinkEngine
         }
     }
 
-    /// <summary>At each connect every setting is read, removals in between; a device that is silent is not asked again here.</summary>
+    /// <summary>At each connect settings are read, removals in between, for one scan: polls and tokens must not wait for more. A silent device is not asked again here.</summary>
     private void CompareAllSettings()
     {
         int silent = -1;
-        for (int i = 0; i < Settings.Count && IsOnline; i++)
+        long endUs = _clock.NowUs + (_table.ScanMs * 1000L);
+        for (int i = 0; i < Settings.Count && IsOnline && (i == 0 || _clock.NowUs < endUs); i++)
         {
             ServeDeEnergising();
             if (IsOnline && Settings.DeviceOf(i) != silent && !CompareSetting(i))

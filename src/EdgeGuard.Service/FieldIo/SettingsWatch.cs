@@ -8,7 +8,7 @@ using EdgeGuard.Service.Configuration;
 namespace EdgeGuard.Service.FieldIo;
 
 /// <summary>
-/// Compares the settings of devices with their snapshot: all of them at each connect, then one a round, each minute anew.
+/// Compares the settings of devices with their snapshot: at each connect for the time of one scan, then one a round, each minute anew.
 /// The verdict of a device is a word of the scan like any reading. It is good only while the device answers and every
 /// setting was read since it was last silent: a device that was away may have been set otherwise meanwhile.
 /// </summary>

@@ -24,6 +24,24 @@ public sealed class SettingsWatchTests
     }
 
     [Fact]
+    public void A_connect_compares_for_one_scan_and_the_rounds_go_on_so_that_polls_and_tokens_do_not_wait()
+    {
+        LinkEngine engine = Engine();
+        Commissioned();
+        _link.Fault = _ =>
+        {
+            _clock.AdvanceMs(FieldTables.ScanMs);
+            return null;
+        };
+        engine.ConnectAndProve();
+        Assert.Equal(["connect", "read 1:0+4", "read 1:20+1"], _link.Log);
+        Assert.Equal(ReadResult.NeverRead, Verdict(engine).Result);
+        engine.PollAll();
+        Assert.Equal(["read 1:0+4", "read 1:30+2"], _link.Log.Skip(3));
+        Assert.Equal((ReadResult.Good, 1), Verdict(engine));
+    }
+
+    [Fact]
     public void A_difference_is_a_verdict_of_zero_and_a_sentence_with_both_readings_told_once()
     {
         LinkEngine engine = Engine();
