@@ -115,6 +115,15 @@ public sealed class SecurityTests
         Assert.True(long.Parse(told[4].GetProperty("value").ToString(), System.Globalization.CultureInfo.InvariantCulture) > 0);
         Assert.Equal(0x433236, told[5].GetProperty("value").GetProperty("unitId").GetInt32());
 
+        // Diagnostics as an independent client decodes them: summary, sessions, subscriptions; security is for nobody here.
+        JsonElement[] diagnostics = client.Read("i=2275", "i=3707", "i=2290", "i=3708");
+        Assert.Equal((1, 1), (diagnostics[0].GetProperty("value").GetProperty("currentSessionCount").GetInt32(), diagnostics[0].GetProperty("value").GetProperty("currentSubscriptionCount").GetInt32()));
+        JsonElement session = Assert.Single(diagnostics[1].GetProperty("value").EnumerateArray());
+        Assert.Equal(("urn:", 3), (session.GetProperty("clientDescription").GetProperty("applicationUri").GetString()![..4], session.GetProperty("callCount").GetProperty("totalCount").GetInt32()));
+        JsonElement subscription = Assert.Single(diagnostics[2].GetProperty("value").EnumerateArray());
+        Assert.Equal((1, session.GetProperty("sessionId").ToString()), (subscription.GetProperty("monitoredItemCount").GetInt32(), subscription.GetProperty("sessionId").ToString()));
+        Assert.Equal("BadUserAccessDenied", diagnostics[3].GetProperty("name").GetString());
+
         Assert.Equal("Good", Interlock(client, "FLOW", "Unbypass", "Ines", "meter is back").GetProperty("name").GetString());
         client.AwaitChange("ns=2;s=N-1/FLOW/Bypassed", static e => e.GetProperty("value").ValueKind == JsonValueKind.False);
         JournalRecord begun = JournalLines.Read(guard.Data).Single(static r => r["event"] == "bypass-begun");
