@@ -55,6 +55,31 @@ public sealed class LinkCopiesTests : IDisposable
     }
 
     [Fact]
+    public void No_figure_stands_in_the_place_of_another()
+    {
+        LinkFigures figures = _worker.Engine.Counters;
+        Times(2, () => figures.CountRead(good: true));
+        Times(3, () => figures.CountRead(good: false));
+        Times(4, () => figures.CountWrite(good: true));
+        Times(5, () => figures.CountWrite(good: false));
+        Times(16, figures.CountDropped);
+        Times(17, figures.CountTimeout);
+        Times(18, figures.CountConnect);
+        Times(19, figures.CountLoss);
+        figures.CountPollOverruns(20);
+        Times(21, figures.CountFault);
+        Times(22, figures.CountException);
+        Times(23, figures.CountBadAnswer);
+        figures.NoteRoundTrip(ModbusOutcome.Good, 25);
+        figures.NoteRoundTrip(ModbusOutcome.Good, 24);
+        ScanRingLink link = _copies.Collect()[0];
+        Assert.Equal((14L, 6L, 5L), (link.Requests, link.Answers, link.FailedWrites));
+        Assert.Equal(
+            [16, 17, 18, 19, 20, 21, 22, 23, 24, 25],
+            [link.DroppedWrites, link.Timeouts, link.Connects, link.Losses, link.PollOverruns, link.Faults, link.Exceptions, link.BadAnswers, link.RoundTripLastUs, link.RoundTripMaxUs]);
+    }
+
+    [Fact]
     public void Handing_on_allocates_nothing()
     {
         _copies.Collect();
@@ -68,6 +93,14 @@ public sealed class LinkCopiesTests : IDisposable
     }
 
     public void Dispose() => _worker.Dispose();
+
+    private static void Times(int count, Action act)
+    {
+        for (int i = 0; i < count; i++)
+        {
+            act();
+        }
+    }
 
     /// <summary>A link that counts on the wire, like those of this program.</summary>
     private sealed class CountingLink : FakeLink, IModbusDiagnosticLink
