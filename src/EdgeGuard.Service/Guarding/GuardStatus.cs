@@ -109,7 +109,7 @@ internal sealed class GuardStatus : IStatusSource
         ResetsTooOften = unit.ResetsTooOften,
         SecondsLeft = UnitTexts.SecondsLeft(table, unit),
         Alarms = UnitTexts.Alarms(unit),
-        Use = UnitTexts.Use(unit.Use),
+        Use = UnitTexts.Use(unit),
         Signals = [.. table.Signals.Select(s => Signal(s.Role, unit.Signals[(int)s.Role]))],
         Functions = [.. Enumerable.Range(1, FunctionIds.Count - 1).Where(f => IsWorthTelling(unit, f)).Select(f => Function((FunctionId)f, unit.Functions[f], unit.Counts[f]))],
     };

@@ -24,6 +24,8 @@ internal sealed class UnitSnapshot
 
     public UseFigures Use;
 
+    public double[] BandHours { get; } = new double[UnitWatch.BandsC.Count];
+
     public AlarmState[] Alarms { get; } = new AlarmState[FunctionIds.Count];
 
     /// <summary>Before the first scan nothing stands.</summary>
@@ -51,6 +53,11 @@ internal sealed class UnitSnapshot
         LastTripClass = decision.LastTripClass;
         ResetsTooOften = decision.ResetsTooOften;
         Use = UseFigures.Of(watch);
+        for (int i = 0; i < BandHours.Length; i++)
+        {
+            BandHours[i] = watch.Stress.BandHours(i);
+        }
+
         for (int i = 0; i < Alarms.Length; i++)
         {
             Alarms[i] = watch[i];

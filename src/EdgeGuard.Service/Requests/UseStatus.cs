@@ -27,6 +27,9 @@ public sealed record UseStatus
     /// <summary>Deepest fall of a forced cycle, K.</summary>
     public required double DeepestForcedK { get; init; }
 
+    /// <summary>Hours by temperature band; bands without any are left out.</summary>
+    public IReadOnlyList<BandReport> Bands { get; init; } = [];
+
     /// <summary>Fastest rise of the element, K/min.</summary>
     public required double FastestRiseKPerMin { get; init; }
 

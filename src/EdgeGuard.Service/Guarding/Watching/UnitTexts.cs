@@ -32,7 +32,12 @@ internal static class UnitTexts
         return reports;
     }
 
-    public static UseStatus Use(in UseFigures use) => new()
+    public static UseStatus Use(UnitSnapshot unit) => Use(unit.Use) with
+    {
+        Bands = [.. unit.BandHours.Select((hours, i) => new BandReport(UnitWatch.BandsC[i], hours)).Where(b => b.Hours > 0)],
+    };
+
+    private static UseStatus Use(in UseFigures use) => new()
     {
         KilowattHours = use.WattHours / 1000.0,
         PoweredHours = use.PoweredHours,

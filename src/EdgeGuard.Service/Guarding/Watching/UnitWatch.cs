@@ -19,6 +19,9 @@ internal sealed class UnitWatch
     /// <summary>Index of the alarm of the trip.</summary>
     public const int Trip = 0;
 
+    /// <summary>Lower edges of the temperature bands whose hours are counted, °C.</summary>
+    public static readonly IReadOnlyList<double> BandsC = [300, 500, 700, 900, 1000, 1100, 1200];
+
     private readonly AlarmPoint[] _alarms = new AlarmPoint[FunctionIds.Count];
     private readonly AlarmPriority[] _priorities = new AlarmPriority[FunctionIds.Count];
     private readonly UnitTable _table;
@@ -36,7 +39,7 @@ internal sealed class UnitWatch
             _alarms[i] = new AlarmPoint(new AlarmTable { IsTrip = i == Trip, IsLatching = false, Priority = _priorities[i], ShelveMostScans = 1 }, scanMs);
         }
 
-        Stress = new StressLedger(new StressTable { ScanSeconds = scanMs / 1000.0, CapKPerMin = table.Cool.RampDownKPerMin });
+        Stress = new StressLedger(new StressTable { ScanSeconds = scanMs / 1000.0, CapKPerMin = table.Cool.RampDownKPerMin, BandsC = BandsC });
         Duty = new DutyCounter(scanMs / 1000.0);
     }
 
@@ -53,16 +56,17 @@ internal sealed class UnitWatch
         bool tripped = decision.State == UnitState.Tripped && decision.FirstOut is not (FunctionId.None or FunctionId.Start);
         for (int i = 0; i < _alarms.Length; i++)
         {
+            // Before the step: nobody has seen yet what begins in this scan.
+            if (acknowledged)
+            {
+                _alarms[i].Acknowledge(scan);
+            }
+
             bool condition = i == Trip ? tripped : IsRaised((FunctionId)i, decision.Functions[i].State);
             _alarms[i].Step(scan, condition, i != Trip && tripped && IsConsequence((FunctionId)i));
             if (_alarms[i].JustAnnunciated)
             {
                 rates.Annunciated(_priorities[i]);
-            }
-
-            if (acknowledged)
-            {
-                _alarms[i].Acknowledge(scan);
             }
         }
 

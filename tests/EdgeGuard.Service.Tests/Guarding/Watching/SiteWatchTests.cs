@@ -43,6 +43,15 @@ public sealed class SiteWatchTests
         Assert.Equal(100, _watch.Rates.PriorityPercent(AlarmPriority.Medium));
     }
 
+    [Fact]
+    public void An_alarm_that_begins_in_the_scan_of_an_acknowledgement_is_not_acknowledged()
+    {
+        Scan();
+        Set(FunctionId.Elem, FunctionState.Alarm);
+        Acknowledge();
+        Assert.Equal(AlarmState.Unacknowledged, State(FunctionId.Elem));
+    }
+
     // The blower stops: FLOW demands and trips in one scan, the element falls and the sensors follow. One sound, for the trip.
     [Trait("requirement", "ALRM-3")]
     [Fact]
@@ -116,6 +125,22 @@ public sealed class SiteWatchTests
         Assert.Equal((1, 2), (_watch[0].Stress.LedCycles, _watch[0].Stress.ForcedCycles));
     }
 
+    [Fact]
+    public void Hours_are_told_by_the_band_of_the_element()
+    {
+        OutputAccess.SetSignal(Unit, SignalRole.ElementTemperature, 800);
+        for (int i = 0; i < 3_600_000 / Site.ScanMs / 10; i++)
+        {
+            Scan();
+        }
+
+        var snapshot = new UnitSnapshot();
+        snapshot.CopyFrom(Unit, _watch[0]);
+        BandReport band = Assert.Single(UnitTexts.Use(snapshot).Bands);
+        Assert.Equal(700, band.FromC);
+        Assert.Equal(0.1, band.Hours, 1e-9);
+    }
+
     [Trait("requirement", "THRM-8")]
     [Fact]
     public void Energy_and_contactor_are_counted()
@@ -144,7 +169,7 @@ public sealed class SiteWatchTests
         snapshot.CopyFrom(Unit, _watch[0]);
         Assert.Equal([new AlarmReport("ELEM", "Unacknowledged")], UnitTexts.Alarms(snapshot));
         Assert.Equal(120, UnitTexts.SecondsLeft(Site.Units[0], snapshot)!.Value, 1e-9);
-        Assert.Equal(0, UnitTexts.Use(snapshot.Use).KilowattHours);
+        Assert.Equal(0, UnitTexts.Use(snapshot).KilowattHours);
         snapshot.State = UnitState.Ready;
         Assert.Null(UnitTexts.SecondsLeft(Site.Units[0], snapshot));
     }
