@@ -30,16 +30,16 @@ internal sealed class BalanceFunction(BalanceTable? table) : ProtectiveFunction(
         status.SinceScan = _found.Since;
         status.Reaction = table.ControlledShutdown ? Reaction.Controlled : Reaction.Alarm;
         status.State = found ? table.ControlledShutdown ? FunctionState.Demand : FunctionState.Alarm
-            : unit.Permit && _balance.IsLearnt ? FunctionState.Healthy
+            : unit.MayDrawPower && _balance.IsLearnt ? FunctionState.Healthy
             : FunctionState.Idle;
     }
 
     private void Gather(UnitMemory unit, EnergyBalance balance)
     {
-        if (!unit.Permit || unit.Raw.SkippedScans > 0)
+        if (!unit.MayDrawPower || unit.Raw.SkippedScans > 0)
         {
             balance.DropBlock();
-            _disagreeing = unit.Permit ? _disagreeing : 0;
+            _disagreeing = unit.MayDrawPower ? _disagreeing : 0;
             return;
         }
 

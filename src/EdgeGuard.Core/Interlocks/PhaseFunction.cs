@@ -4,7 +4,7 @@ using EdgeGuard.Core.Signals;
 namespace EdgeGuard.Core.Interlocks;
 
 /// <summary>
-/// PHAS: the three line currents under a permit, as root mean squares over blocks of whole firing cycles and only at
+/// PHAS: the three line currents under a permit (or while only observing), as root mean squares over blocks of whole firing cycles and only at
 /// an output that lets them be told apart. A dead line, an open leg or a great unbalance removes power; a small
 /// unbalance is a leg that ages: controlled. No current at all is no unbalance (the contactor is open). Currents that
 /// are not good cannot be judged and shut down in a controlled way after the delay of SENS.
@@ -38,7 +38,7 @@ internal sealed class PhaseFunction(PhaseTable? table, int scanMs) : ProtectiveF
         bool mild = _judged && _unbalance >= table.MildPercent;
         bool hardDemand = _hard.Passed(hard, unit.Scan, unit.Scans(table.HardDelayMs));
         bool mildDemand = _mild.Passed(mild, unit.Scan, unit.Scans(table.MildDelayMs));
-        bool lost = _unknown.Passed(unit.Permit && !good, unit.Scan, unit.Scans(unit.Table.SensDelayMs));
+        bool lost = _unknown.Passed(unit.MayDrawPower && !good, unit.Scan, unit.Scans(unit.Table.SensDelayMs));
         Figures(ref status, hard, good || hardDemand);
         status.State = hardDemand || mildDemand || lost ? FunctionState.Demand
             : !good ? FunctionState.NotGood
@@ -60,10 +60,10 @@ internal sealed class PhaseFunction(PhaseTable? table, int scanMs) : ProtectiveF
     /// <summary>One scan into the block; without a permit or without currents the block begins anew and nothing stands.</summary>
     private void Gather(UnitMemory unit, bool good)
     {
-        if (!unit.Permit || !good || unit.Raw.SkippedScans > 0)
+        if (!unit.MayDrawPower || !good || unit.Raw.SkippedScans > 0)
         {
             _count = 0;
-            _judged &= unit.Permit; // a gap calms nothing that was found under this permit
+            _judged &= unit.MayDrawPower; // a gap calms nothing that was found under this permit
             return;
         }
 

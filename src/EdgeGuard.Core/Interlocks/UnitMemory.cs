@@ -105,6 +105,9 @@ internal sealed class UnitMemory
     public ushort Token { get; set; }
     public bool TokenAdvanced { get; set; }
 
+    /// <summary>Power is permitted, or not the guard's to permit: an observed heater is judged whenever it draws power.</summary>
+    public bool MayDrawPower => Permit || !Enforces;
+
     /// <summary>The value of a role is good and the role is fitted.</summary>
     public bool IsGood(SignalRole role) => Image[role].IsGood;
 
