@@ -87,7 +87,12 @@ internal sealed class GuardStatus : IStatusSource
     private static LinkStatus Link(LinkEngine engine)
     {
         LinkFigures c = engine.Counters;
-        return new LinkStatus(engine.Table.Name, engine.IsOnline, c.GoodReads, c.FailedReads, c.GoodWrites, c.FailedWrites, c.DroppedWrites, c.Timeouts, c.Connects, c.Losses, c.PollOverruns, c.Faults);
+        return new LinkStatus(engine.Table.Name, engine.IsOnline, c.GoodReads, c.FailedReads, c.GoodWrites, c.FailedWrites, c.DroppedWrites, c.Timeouts, c.Connects, c.Losses, c.PollOverruns, c.Faults)
+        {
+            Exceptions = c.Exceptions,
+            BadAnswers = c.BadAnswers,
+            SplitRequests = c.SplitRequests,
+        };
     }
 
     private static UnitStatus Unit(UnitTable table, UnitSnapshot unit) => new()

@@ -13,4 +13,14 @@ namespace EdgeGuard.Service.Requests;
 /// <param name="Losses">Lost connections.</param>
 /// <param name="PollOverruns">Poll rounds skipped.</param>
 /// <param name="Faults">Faults of the software.</param>
-public sealed record LinkStatus(string Name, bool Online, long GoodReads, long FailedReads, long GoodWrites, long FailedWrites, long DroppedWrites, long Timeouts, long Connects, long Losses, long PollOverruns, long Faults);
+public sealed record LinkStatus(string Name, bool Online, long GoodReads, long FailedReads, long GoodWrites, long FailedWrites, long DroppedWrites, long Timeouts, long Connects, long Losses, long PollOverruns, long Faults)
+{
+    /// <summary>Exception answers of devices, to reads and writes.</summary>
+    public long Exceptions { get; init; }
+
+    /// <summary>Answers that did not fit their request.</summary>
+    public long BadAnswers { get; init; }
+
+    /// <summary>Poll requests that a device refused to answer across a gap, and that are read in parts since.</summary>
+    public long SplitRequests { get; init; }
+}

@@ -60,13 +60,20 @@ internal static class StatusCommand
 
         foreach (LinkStatus link in status.Links)
         {
-            Line($"link     {link.Name,-12} {(link.Online ? "online" : "OFFLINE"),-8} reads {link.GoodReads} good {link.FailedReads} failed, writes {link.GoodWrites} good {link.FailedWrites} failed {link.DroppedWrites} dropped, lost {link.Losses} times");
+            Line($"link     {link.Name,-12} {(link.Online ? "online" : "OFFLINE"),-8} reads {link.GoodReads} good {link.FailedReads} failed, writes {link.GoodWrites} good {link.FailedWrites} failed {link.DroppedWrites} dropped, lost {link.Losses} times{Oddities(link)}");
         }
 
         foreach (UnitStatus unit in status.Units)
         {
             PrintUnit(unit);
         }
+    }
+
+    /// <summary>What a person should act on: a map that spans addresses the device lacks, a list that takes too long.</summary>
+    private static string Oddities(LinkStatus link)
+    {
+        string parts = link.SplitRequests > 0 ? $", {link.SplitRequests} requests read in parts since a device refuses a gap (\"maxGap\")" : string.Empty;
+        return link.PollOverruns > 0 ? parts + $", {link.PollOverruns} poll rounds skipped" : parts;
     }
 
     private static void PrintUnit(UnitStatus unit)
