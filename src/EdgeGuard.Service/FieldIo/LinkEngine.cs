@@ -86,7 +86,11 @@ public sealed class LinkEngine
     {
         try
         {
-            _link.Connect(_table.ConnectTimeoutMs);
+            if (!_link.IsConnected)
+            {
+                _link.Connect(_table.ConnectTimeoutMs);
+            }
+
             DropEnergising();
             Volatile.Write(ref _online, 1);
             ServeDeEnergising();
@@ -132,7 +136,7 @@ public sealed class LinkEngine
 
         if (IsOnline && _answeredInRound == 0 && _silent.IsEverybody())
         {
-            Fail(failedBlock: -1, ReadResult.NotConnected);
+            GoOffline(failedBlock: -1, ReadResult.NotConnected);
         }
 
         if (IsOnline && Settings.Due(_clock.NowUs) is var due and >= 0)
@@ -180,24 +184,19 @@ public sealed class LinkEngine
     }
 
     /// <summary>True while any write waits to be sent.</summary>
-    public bool HasWaiting()
-    {
-        foreach (CommandSlot slot in Commands)
-        {
-            if (slot.IsWaiting)
-            {
-                return true;
-            }
-        }
-
-        return false;
-    }
+    public bool HasWaiting() => Array.Exists(Commands, static slot => slot.IsWaiting);
 
     /// <summary>Closes the connection after a failure of block <paramref name="failedBlock"/> (−1: not a poll).</summary>
     public void Fail(int failedBlock, ReadResult result)
     {
-        bool wasOnline = Interlocked.Exchange(ref _online, 0) != 0;
         _link.Close();
+        GoOffline(failedBlock, result);
+    }
+
+    /// <summary>Nobody is known to be there. An open line stays open: closing it would forget the answers it is still owed.</summary>
+    private void GoOffline(int failedBlock, ReadResult result)
+    {
+        bool wasOnline = Interlocked.Exchange(ref _online, 0) != 0;
         _schedule.AllDue();
         _silent.Clear();
         for (int i = 0; i < Blocks.Length; i++)
@@ -232,7 +231,7 @@ public sealed class LinkEngine
 
         if (IsOnline && Blocks.Length > 0 && _answeredInRound == 0)
         {
-            Fail(failedBlock: -1, ReadResult.NotConnected);
+            GoOffline(failedBlock: -1, ReadResult.NotConnected);
         }
     }
 

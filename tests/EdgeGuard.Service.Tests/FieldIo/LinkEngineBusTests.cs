@@ -198,6 +198,14 @@ public sealed class LinkEngineBusTests
         Assert.False(engine.IsOnline);
         Assert.Equal(ReadResult.NotConnected, engine.Blocks[0].Take().Result);
         Assert.Equal(losses + 1, engine.Counters.Losses);
+
+        // The line itself stays open: closing it would forget the answers that may still come.
+        Assert.True(_link.IsConnected);
+        _link.Fault = static _ => null;
+        _link.ClearLog();
+        engine.ConnectAndProve();
+        Assert.StartsWith("read ", Assert.Single(_link.Log), StringComparison.Ordinal);
+        Assert.True(engine.IsOnline);
     }
 
     private static Func<string, ModbusResult?> Silent(string prefix) =>

@@ -28,6 +28,7 @@ public sealed class ReconnectPolicyTests
     public void A_hundred_links_do_not_knock_in_step()
     {
         double[] first = Waits();
+        _link.Close();
         _link.Refusing = true;
         _failed = 0;
         double[] second = Waits();
