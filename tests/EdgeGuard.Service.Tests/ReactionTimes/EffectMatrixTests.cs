@@ -110,6 +110,17 @@ public sealed class EffectMatrixTests
     }
 
     [Fact]
+    public void A_path_that_the_site_does_not_have_is_no_effect()
+    {
+        var commands = PilotHall.Commands.ToArray();
+        commands[(int)CommandRole.Relay] = null;
+        commands[(int)CommandRole.ManualOutput] = null;
+        SiteConfiguration site = PilotHall with { Commands = commands };
+        Assert.Equal(["0", "–", "0", "–", "0 °C", "kept until power is proved off"], Row(site, "N-1", FunctionId.Flow).Effects);
+        Assert.Equal("0", Row(site, "A-1", FunctionId.Flow).Effects[1]);
+    }
+
+    [Fact]
     public void A_unit_that_observes_writes_nothing()
     {
         SiteConfiguration observing = SiteLoader.Load(SiteFolders.Minimal).Site!;

@@ -76,6 +76,8 @@ public sealed class SiteWatchTests
         Scan();
         Assert.Equal(AlarmState.Normal, _watch[0][UnitWatch.Trip]);
         Assert.Equal(AlarmState.Unacknowledged, State(FunctionId.Flow));
+        Scan();
+        Assert.Equal(AlarmState.Unacknowledged, State(FunctionId.Flow));
     }
 
     // What a person must still hear while tripped.
