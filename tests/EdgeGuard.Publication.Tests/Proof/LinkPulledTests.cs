@@ -48,10 +48,15 @@ public sealed class LinkPulledTests
         Assert.True(held >= HoldMs, $"given up {held} ms after the last reading, before its hold time");
         Assert.Equal(NoCommunication, client.Read(Outlet)[0].GetProperty("status").GetUInt32());
 
+        // The counters of the link say why: a dropped connection is down, a silent one has run into its time limit.
+        JsonElement[] link = client.Read("ns=2;s=/links/n1/State", "ns=2;s=/links/n1/Losses", "ns=2;s=/links/n1/Timeouts");
+        Assert.True(fault == "link-drop" ? link[0].GetProperty("value").ValueKind == JsonValueKind.False && Count(link[1]) > 0 : Count(link[2]) > 0, string.Join(' ', link));
+
         plant.Command($"clear {fault} N-1");
         JsonElement back = client.AwaitChange(Outlet, static e => Status(e) != NoCommunication);
         Assert.Equal((0u, JsonValueKind.Number), (Status(back), back.GetProperty("value").ValueKind));
         Assert.True(back.GetProperty("source").GetInt64() > lost.GetProperty("source").GetInt64());
+        Assert.True(client.Read("ns=2;s=/links/n1/State")[0].GetProperty("value").GetBoolean());
         Assert.True(guard.TryStatus() is not null);
     }
 
@@ -66,6 +71,8 @@ public sealed class LinkPulledTests
         });
         return (good, late);
     }
+
+    private static int Count(JsonElement value) => value.GetProperty("value").GetInt32();
 
     private static uint Status(JsonElement e) => e.GetProperty("status").GetUInt32();
 }
