@@ -43,7 +43,7 @@ public sealed class NodeClientTests : IDisposable
         using PublicationHost host = HostRig.Start(_ring);
         Connect(host);
         AwaitValue(Outlet, 101);
-        JsonElement[] values = _client.Read(Outlet, Outlet + "/EngineeringUnits", Outlet + "/EURange", "ns=2;s=N-1/Relay", "ns=2;s=N-1/State", "ns=2;s=N-1/State/EnumStrings", "i=2255");
+        JsonElement[] values = _client.Read(Outlet, Outlet + "/EngineeringUnits", Outlet + "/EURange", "ns=2;s=N-1/Relay", "ns=2;s=N-1/State", "ns=2;s=N-1/State/EnumStrings", "i=2255", "i=2269");
         Assert.Equal(101, values[0].GetProperty("value").GetDouble());
 
         // UNECE Recommendation 20, common code CEL read as a big-endian number (OPC 10000-8, 5.6.4.4).
@@ -53,6 +53,9 @@ public sealed class NodeClientTests : IDisposable
         Assert.Equal(0, values[4].GetProperty("value").GetInt32());
         Assert.Equal(8, values[5].GetProperty("value").GetArrayLength());
         Assert.Equal("http://opcfoundation.org/UA/", values[6].GetProperty("value")[0].GetString());
+
+        // ServerProfileArray (NodeIds.csv: Server_ServerCapabilities_ServerProfileArray).
+        Assert.Equal("http://opcfoundation.org/UA-Profile/Server/EmbeddedUA2017", values[7].GetProperty("value")[0].GetString());
     }
 
     [Fact]
