@@ -125,6 +125,7 @@ internal sealed class SessionService
         RememberUser(session, identity);
         (session.Peer, session.Policy, session.Mode, session.Identity, session.Activated) = (peer, peer.Policy, peer.Mode, identity, true);
         session.Caller = new CallerContext { Roles = identity.Roles, UserName = identity.Kind == UserTokenType.Anonymous ? null : identity.Name, SessionId = session.SessionId, SessionName = session.Name };
+        session.Subscriptions.ForEach(subscription => subscription.ChangeUser(session));
         session.Locales = request.LocaleIds ?? session.Locales;
         session.Use(now.MonotonicMs);
         _options.Log?.Note($"session {session.Name} of {session.ClientUri} active from {peer.Remote}, {peer.Policy.Name} {peer.Mode}, user {identity.Name}");

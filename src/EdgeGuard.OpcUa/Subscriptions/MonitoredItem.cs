@@ -62,7 +62,7 @@ internal sealed class MonitoredItem
             }
 
             _version = stored.Sample(out value);
-            value = context.Stamp(value);
+            value = MayRead(stored) ? context.Stamp(value) : context.Read(Target, Subscription.Caller);
         }
         else
         {
@@ -107,6 +107,26 @@ internal sealed class MonitoredItem
         queue.TakeOver(Queue);
         Queue = queue;
         Subscription.Pending += Reportable() - before;
+    }
+
+    /// <summary>
+    /// Another user samples from now on (OPC 10000-4, 5.6.3): what the former one may have seen alone waits no longer, and
+    /// the next sample is taken with the new rights. Returns whether the item may no longer tell what it told.
+    /// </summary>
+    public bool ChangeUser()
+    {
+        // Of what is read through a provider each reader may see something else; it is just read again.
+        bool keeps = Stored is { } stored && MayRead(stored);
+        if (!keeps)
+        {
+            int before = Reportable();
+            Queue.Clear();
+            IsTriggered = false;
+            ForgetLast();
+            Subscription.Pending += Reportable() - before;
+        }
+
+        return !keeps;
     }
 
     /// <summary>Makes the next sample a change whatever it is; for a filter that was changed.</summary>
@@ -155,6 +175,8 @@ internal sealed class MonitoredItem
         TimestampsToReturn.Neither => value with { SourceTimestamp = default, ServerTimestamp = default },
         _ => value,
     };
+
+    private bool MayRead(VariableNode stored) => (stored.UserAccessLevel(Subscription.Caller) & AccessLevels.CurrentRead) != AccessLevels.None;
 
     private int Reportable() => IsReportable ? Queue.Count : 0;
 }

@@ -1,5 +1,3 @@
-using EdgeGuard.OpcUa.SecureChannel;
-
 namespace EdgeGuard.OpcUa.Subscriptions;
 
 /// <summary>Publish requests that wait in a session, oldest first, and status messages that wait for one. Under the server's gate.</summary>
@@ -14,11 +12,15 @@ internal sealed class PublishQueue
 
     public void Add(in PendingPublish publish) => _waiting.Enqueue(publish);
 
-    public bool TryTake(ChannelClock now, out PendingPublish publish)
+    /// <summary>The oldest, in time or not.</summary>
+    public bool TryTakeAny(out PendingPublish publish) => _waiting.TryDequeue(out publish);
+
+    /// <summary>Whether one waits whose time-out has passed, wherever it stands: each has its own.</summary>
+    public bool HasOver(long nowMs)
     {
-        while (_waiting.TryDequeue(out publish))
+        foreach (PendingPublish publish in _waiting)
         {
-            if (now.MonotonicMs < publish.EndMs)
+            if (nowMs >= publish.EndMs)
             {
                 return true;
             }
@@ -27,35 +29,11 @@ internal sealed class PublishQueue
         return false;
     }
 
-    /// <summary>The oldest, in time or not.</summary>
-    public bool TryTakeAny(out PendingPublish publish) => _waiting.TryDequeue(out publish);
-
-    /// <summary>The first whose time-out has passed.</summary>
-    public bool TryTakeOver(long nowMs, out PendingPublish publish)
-    {
-        publish = default;
-        return _waiting.TryPeek(out PendingPublish oldest) && nowMs >= oldest.EndMs && _waiting.TryDequeue(out publish);
-    }
+    /// <summary>Takes out all whose time-out has passed.</summary>
+    public List<PendingPublish> TakeAllOver(long nowMs) => TakeAll(publish => nowMs >= publish.EndMs);
 
     /// <summary>Takes out all with a handle.</summary>
-    public List<PendingPublish> TakeAll(uint requestHandle)
-    {
-        var taken = new List<PendingPublish>();
-        for (int left = _waiting.Count; left > 0; left--)
-        {
-            PendingPublish publish = _waiting.Dequeue();
-            if (publish.RequestHandle == requestHandle)
-            {
-                taken.Add(publish);
-            }
-            else
-            {
-                _waiting.Enqueue(publish);
-            }
-        }
-
-        return taken;
-    }
+    public List<PendingPublish> TakeAll(uint requestHandle) => TakeAll(publish => publish.RequestHandle == requestHandle);
 
     public void AddMessage(in StatusMessage message, int messagesMax)
     {
@@ -71,4 +49,23 @@ internal sealed class PublishQueue
 
     /// <summary>The connection is gone: nobody waits any more.</summary>
     public void Clear() => _waiting.Clear();
+
+    private List<PendingPublish> TakeAll(Predicate<PendingPublish> isMeant)
+    {
+        var taken = new List<PendingPublish>();
+        for (int left = _waiting.Count; left > 0; left--)
+        {
+            PendingPublish publish = _waiting.Dequeue();
+            if (isMeant(publish))
+            {
+                taken.Add(publish);
+            }
+            else
+            {
+                _waiting.Enqueue(publish);
+            }
+        }
+
+        return taken;
+    }
 }

@@ -47,12 +47,12 @@ internal sealed class SubscriptionEngine : IDisposable
         long next = _groups.SampleDue(Context(now), now.MonotonicMs);
         foreach (UaSubscription subscription in _table.All)
         {
+            TimeOutPublish(subscription.Session, now);
             if (subscription.TakeCycle(now.MonotonicMs))
             {
                 Cycle(subscription, now);
             }
 
-            TimeOutPublish(subscription.Session, now);
             next = Math.Min(next, subscription.NextMs);
         }
 
@@ -215,7 +215,7 @@ internal sealed class SubscriptionEngine : IDisposable
     {
         do
         {
-            if (subscription.Session is not { } session || !session.Publishing.TryTake(now, out PendingPublish publish))
+            if (subscription.Session is not { } session || !TryTakePublish(session, now, out PendingPublish publish))
             {
                 BecomeLate(subscription, now);
                 return;
@@ -248,7 +248,7 @@ internal sealed class SubscriptionEngine : IDisposable
     // Gives waiting Publish requests to what waits for them: ends of subscriptions first, then late subscriptions.
     private void Serve(UaSession session, ChannelClock now)
     {
-        while (session.Publishing is { Count: > 0, MessageCount: > 0 } && session.Publishing.TryTake(now, out PendingPublish publish))
+        while (session.Publishing.MessageCount > 0 && TryTakePublish(session, now, out PendingPublish publish))
         {
             session.Publishing.TryTakeMessage(out StatusMessage message);
             _writer.SendStatus(message, publish, now);
@@ -301,9 +301,21 @@ internal sealed class SubscriptionEngine : IDisposable
         }
     }
 
+    // Requests whose time is over are answered, never just forgotten: the client counts on an answer to each.
+    private bool TryTakePublish(UaSession session, ChannelClock now, out PendingPublish publish)
+    {
+        TimeOutPublish(session, now);
+        return session.Publishing.TryTakeAny(out publish);
+    }
+
     private void TimeOutPublish(UaSession? session, ChannelClock now)
     {
-        while (session is not null && session.Publishing.TryTakeOver(now.MonotonicMs, out PendingPublish publish))
+        if (session is null || !session.Publishing.HasOver(now.MonotonicMs))
+        {
+            return;
+        }
+
+        foreach (PendingPublish publish in session.Publishing.TakeAllOver(now.MonotonicMs))
         {
             _writer.SendFault(publish, StatusCode.BadTimeout, now);
         }

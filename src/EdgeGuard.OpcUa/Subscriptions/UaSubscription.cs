@@ -100,6 +100,24 @@ internal sealed class UaSubscription(ServerLimits limits) : IDisposable
         return true;
     }
 
+    /// <summary>Its session was activated again: rights are those of the user now, also for what is monitored already.</summary>
+    public void ChangeUser(UaSession session)
+    {
+        bool isOther = Owner != session.Identity;
+        (Owner, OwnerUri, OwnerSigned, Caller) = (session.Identity, session.ClientUri, session.Policy.IsSecure, session.Caller);
+        bool anyLost = false;
+        if (isOther)
+        {
+            Order.ForEach(item => anyLost |= item.ChangeUser());
+        }
+
+        // What was told to the former user is not told again to this one.
+        if (anyLost)
+        {
+            Sent.Dispose();
+        }
+    }
+
     /// <summary>The client gave a sign of life.</summary>
     public void Alive() => LifetimeCycles = 0;
 
