@@ -12,7 +12,7 @@ namespace EdgeGuard.Publication.Hosting;
 /// client that does not read is not read from either, and is cut off when a send hangs; so a connection costs bounded
 /// memory and two threads.
 /// </summary>
-internal sealed class ConnectionLoop
+internal class ConnectionLoop
 {
     private const int SendLimitMs = 30_000;
     private const int StackBytes = 1_048_576;
@@ -31,6 +31,7 @@ internal sealed class ConnectionLoop
     private bool _senderWanted;
     private bool _ended;
     private bool _sendFailed;
+    private string? _senderFault;
 
     public ConnectionLoop(Socket socket, UaServerPeer peer, IServerLog log)
     {
@@ -57,7 +58,9 @@ internal sealed class ConnectionLoop
         }
     }
 
-    private static void StartThread(ThreadStart run, string name) => new Thread(run, StackBytes) { IsBackground = true, Name = name }.Start();
+    /// <summary>Starts one of its threads; a test lets the system have no more.</summary>
+    /// <exception cref="OutOfMemoryException">The system gives no more threads.</exception>
+    protected virtual void StartThread(ThreadStart run, string name) => new Thread(run, StackBytes) { IsBackground = true, Name = name }.Start();
 
     private void Run()
     {
@@ -150,10 +153,9 @@ internal sealed class ConnectionLoop
     // Called by whoever has just become the sender, so never by two threads at once.
     private void WakeSender()
     {
-        if (!_senderStarted)
+        if (!_senderStarted && !TryStartSender())
         {
-            _senderStarted = true;
-            StartThread(SendOnDemand, "connection sender");
+            return;
         }
 
         lock (_wake)
@@ -161,6 +163,30 @@ internal sealed class ConnectionLoop
             _senderWanted = true;
             Monitor.Pulse(_wake);
         }
+    }
+
+    // Whoever has something to tell, the publishing of all sessions for one, must not pay for the shortage: it ends this
+    // connection alone.
+    private bool TryStartSender()
+    {
+        try
+        {
+            StartThread(SendOnDemand, "connection sender");
+            _senderStarted = true;
+        }
+        catch (Exception e) when (e is OutOfMemoryException or ThreadStartException)
+        {
+            FailSender($"the system gives no more threads: {e.Message}");
+            Wind();
+        }
+
+        return _senderStarted;
+    }
+
+    private void FailSender(string? fault)
+    {
+        _senderFault = fault;
+        Volatile.Write(ref _sendFailed, true);
     }
 
     private void SendOnDemand()
@@ -197,7 +223,12 @@ internal sealed class ConnectionLoop
         }
         catch (Exception e) when (e is SocketException or ObjectDisposedException)
         {
-            Volatile.Write(ref _sendFailed, true);
+            FailSender(null);
+        }
+        catch (Exception e)
+        {
+            // A fault of ours in one connection ends that connection; out of this thread it would end the publisher.
+            FailSender($"internal fault while sending: {e}");
         }
 
         Wind();
@@ -240,16 +271,20 @@ internal sealed class ConnectionLoop
     {
         while (!bytes.IsEmpty)
         {
-            bytes = bytes[_socket.Send(bytes)..];
+            bytes = bytes[SendSome(bytes)..];
         }
     }
 
+    /// <summary>Sends what the system takes now and returns how much that was, bytes.</summary>
+    protected virtual int SendSome(ReadOnlySpan<byte> bytes) => _socket.Send(bytes);
+
     private void End(string? cause)
     {
-        // A channel that was closed in order is no event for the log; its session said so.
-        if (cause is not null && !_peer.IsClosedInOrder)
+        // A channel that was closed in order is no event for the log; its session said so. A fault of ours always is.
+        string? fault = Volatile.Read(ref _sendFailed) ? _senderFault : null;
+        if (fault is not null || (cause is not null && !_peer.IsClosedInOrder))
         {
-            _log.Refused($"connection from {_peer.Remote} ended: {cause}");
+            _log.Refused($"connection from {_peer.Remote} ended: {fault ?? cause}");
         }
 
         _peer.Closed(HostClock.Now);
