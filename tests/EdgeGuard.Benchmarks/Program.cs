@@ -16,6 +16,8 @@ internal static class Program
                 return BenchHost.Run(int.Parse(items, System.Globalization.CultureInfo.InvariantCulture));
             case ["run", .. var options]:
                 return BenchRun.Run(RunOptions.Parse(options));
+            case ["guard"]:
+                return Guard.GuardBench.Run();
             case ["modbus", .. var options]:
                 return Modbus.ModbusBench.Run(Modbus.ModbusBenchOptions.Parse(options));
             case ["modbus-devices", var count]:
@@ -27,7 +29,7 @@ internal static class Program
             case ["modbus-client", var port, var registers, var seconds, var server]:
                 return Modbus.ModbusClientLoad.Run(Number(port), Number(registers), Number(seconds), Number(server));
             default:
-                Console.Error.WriteLine("usage: EdgeGuard.Benchmarks run [--rounds N] [--seconds S] [--node FOLDER] [--only engine|reads|notifications|idle] | host ITEMS | modbus --native FILE [--rounds N] [--seconds S] | modbus-hundred SECONDS");
+                Console.Error.WriteLine("usage: EdgeGuard.Benchmarks run [--rounds N] [--seconds S] [--node FOLDER] [--only engine|reads|notifications|idle] | host ITEMS | modbus --native FILE [--rounds N] [--seconds S] | modbus-hundred SECONDS | guard");
                 return UsageExit;
         }
     }

@@ -121,8 +121,13 @@ public sealed class TestCabinet(int unit, double ratedKw)
         }
     }
 
-    private static void Real(ushort[] words, int at, double value, WordOrder order) =>
-        Assert.True(WordEncoder.TryEncode(value, WordType.Float32, order, 1, 0, words.AsSpan(at), out _));
+    private static void Real(ushort[] words, int at, double value, WordOrder order)
+    {
+        if (!WordEncoder.TryEncode(value, WordType.Float32, order, 1, 0, words.AsSpan(at), out _))
+        {
+            throw new InvalidOperationException($"{value} does not fit the words of a test cabinet.");
+        }
+    }
 
     private static ushort Tenths(double percent) => unchecked((ushort)(short)Math.Round(percent * 10));
 
