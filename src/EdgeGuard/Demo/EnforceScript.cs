@@ -5,7 +5,7 @@ namespace EdgeGuard.Demo;
 
 /// <summary>
 /// The story with the guard in charge: tripped at start, reset, start, proving, led heat-up on a shared supply, steady,
-/// the blower stops, trip, restart, a thermocouple is shorted, the enable sticks, powered cool-down, after-cooling.
+/// the blower stops, trip, restart, a thermocouple is shorted, a phase is lost, the enable sticks, powered cool-down, after-cooling.
 /// </summary>
 internal sealed class EnforceScript(DemoRig rig, DemoStory story)
 {
@@ -15,12 +15,16 @@ internal sealed class EnforceScript(DemoRig rig, DemoStory story)
     // NORS with power on for longer than its delay already: some scans until the slope shows the fall, write, contactor.
     private const int NoResponseLimitMs = 1_000;
 
+    // PHAS: half a second of firing cycle in the cabinet's meter, two blocks of two cycles (the fault falls into one), its
+    // delay of 0.5 s, one scan, write and contactor.
+    private const int PhaseLimitMs = 500 + 2_000 + 500 + 100 + 100;
+
     // A request of a person: a few scans until the guard has taken it, then write and contactor.
     private const int StopLimitMs = 1_000;
     private static readonly TimeSpan HeatLimit = TimeSpan.FromMinutes(50);
 
     /// <summary>Simulated length, a little more than the script takes, so that its end is now.</summary>
-    public static readonly TimeSpan Planned = TimeSpan.FromMinutes(73);
+    public static readonly TimeSpan Planned = TimeSpan.FromMinutes(77);
 
     private readonly List<DemoFault> _faults = [];
 
@@ -33,6 +37,7 @@ internal sealed class EnforceScript(DemoRig rig, DemoStory story)
         LoseBlower();
         Restart();
         ShortThermocouple();
+        LosePhase();
         StickEnable();
         CoolDown();
     }
@@ -94,6 +99,21 @@ internal sealed class EnforceScript(DemoRig rig, DemoStory story)
         // The jump back up must have left the window of the slope.
         rig.Run(TimeSpan.FromSeconds(25));
         BringBack(Small, "element thermocouple replaced", "drying goes on");
+    }
+
+    // Half of the power is left and the controller asks for more: temperatures alone would tell it late.
+    private void LosePhase()
+    {
+        Judge(Big, "supply phase lost", PhaseLimitMs);
+        story.Mark(rig.Seconds, Big, "a fuse blows and phase L3 is lost (a fault on command); half of the power is left.", ChartTone.Fault);
+        rig.Plant($"fault supply-phase-lost {Big}");
+        rig.Await($"{Big} trips on PHAS", TimeSpan.FromSeconds(20), r => r[Big] is { State: "Tripped", FirstOut: "PHAS" });
+        rig.Await($"{Big} power proved off", TimeSpan.FromSeconds(30), r => r[Big].PowerProvedOff);
+        rig.Run(TimeSpan.FromSeconds(10));
+        rig.Plant($"clear supply-phase-lost {Big}");
+        Tell(Big, "the fuse is replaced after its cause was looked for.");
+        rig.Run(TimeSpan.FromSeconds(5));
+        BringBack(Big, "fuse of L3 replaced", "calcining goes on");
     }
 
     // A stuck enable stays unseen while heating; what shows it is the first removal, which the relay must do alone.

@@ -19,6 +19,9 @@ public sealed class FaultReactionTests
     private const int NoResponseDelayMs = 20_000;
     private const double NoResponseKw = 7.2;
 
+    // PHAS: one firing cycle in the cabinet's meter, two blocks of two cycles, delay 0.5 s, one scan, write and contactor.
+    private const int PhaseMs = 500 + 2_000 + 500 + ScanMs + WriteAndContactorMs;
+
     [Trait("requirement", "DEMO-2")]
     [Fact]
     public void A_shorted_element_thermocouple_trips_while_the_unit_is_led_up()
@@ -31,6 +34,43 @@ public sealed class FaultReactionTests
         Assert.InRange(tripped.GetProperty("element_c").GetDouble(), 0, 50);
         rig.Scan();
         AssertRemoved(rig, faultMs, NoResponseDelayMs + ScanMs + WriteAndContactorMs);
+    }
+
+    /// <summary>Star without neutral: the current of the lost line is gone and half of the power (circuit theory).</summary>
+    [Trait("requirement", "DEMO-2")]
+    [Theory]
+    [InlineData("supply-phase-lost")]
+    [InlineData("leg-open")]
+    public void A_lost_phase_and_an_open_leg_remove_power(string fault)
+    {
+        using GuardRig rig = Heated();
+        double beforeKw = Truth(rig).PowerKw;
+        long faultMs = Fault(rig, fault);
+        rig.Scan();
+        Assert.InRange(Truth(rig).PowerKw, 0.4 * beforeKw, 0.6 * beforeKw);
+        JsonElement tripped = rig.ScanUntil(static u => ConductedRunTests.State(u) == "Tripped", PhaseMs / ScanMs);
+        Assert.Equal("PHAS", tripped.GetProperty("first_out").GetString());
+        rig.Scan();
+        AssertRemoved(rig, faultMs, PhaseMs);
+    }
+
+    /// <summary>Leakage is no cause for a hard removal: the unit is led down, and the ledger sees it at the cap.</summary>
+    [Trait("requirement", "DEMO-2")]
+    [Fact]
+    public void Earth_leakage_leads_the_unit_down_under_power()
+    {
+        using GuardRig rig = Heated();
+        // Well above the 150 °C (config/pilot-hall) below which there is no heat to lead down.
+        rig.ScanUntil(static u => u.GetProperty("outlet_c").GetDouble() > 250, 3_000);
+        Assert.StartsWith("ok", rig.Plant.Ask("fault earth-leakage N-1 400"), StringComparison.Ordinal);
+        rig.ScanUntil(static u => ConductedRunTests.State(u) == "LedCooldown", 100);
+        Scan(rig, 300);
+        Assert.True(Truth(rig).PowerKw > 1, "half a minute later it is still led down under power");
+        rig.ScanUntil(static u => ConductedRunTests.State(u) is "AfterCooling" or "Tripped" or "Standby", 6_000);
+        Scan(rig, 5);
+        Assert.Equal(0.0, Truth(rig).PowerKw);
+        UnitLedgerReport ledger = JsonSerializer.Deserialize(rig.Plant.Ask("ledger N-1"), PlantJson.Default.UnitLedgerReport)!;
+        Assert.InRange(ledger.CoolDownLedMaxKPerMin, 0, ledger.CoolDownCapKPerMin + 1);
     }
 
     [Trait("requirement", "DEMO-2")]

@@ -26,6 +26,7 @@ public sealed partial class DemoTests
             "come up tripped", "Reset is not start", "flow proved", "permit granted and on disk before any power", "waits for the shared supply",
             "Both units are steady", "the blower stops", "trips: FLOW", "power proved off", "a reset is tried while the cause is there", "holding again",
             "the element thermocouple is shorted", "trips: NORS", "the thermocouple is replaced", "holding again",
+            "phase L3 is lost", "trips: PHAS", "the fuse is replaced", "holding again",
             "the enable input sticks at 1", "the enable reads back 1 although 0 was written", "power proved off", "holding again",
             "Powered cool-down", "the blower runs until the element is below", "Both units are cool and stand by",
         ];
@@ -38,6 +39,7 @@ public sealed partial class DemoTests
         }
 
         Assert.Matches(@"kept\s+A-1: element thermocouple shorted, to power off: \d+ ms", demo.Text);
+        Assert.Matches(@"kept\s+N-1: supply phase lost, to power off: \d+ ms", demo.Text);
         Assert.Matches(@"kept\s+N-1: stop with a stuck enable, to power off: \d+ ms", demo.Text);
         Assert.Contains("supplements hardwired safety", demo.Report, StringComparison.Ordinal);
         Assert.Contains("<svg", demo.Report, StringComparison.Ordinal);

@@ -41,14 +41,14 @@ public sealed class ExampleSiteTests
         (int, int, ModbusTable, int, int)[] expected =
         [
             (0, 1, ModbusTable.HoldingRegisters, 0, 10),
-            (0, 1, ModbusTable.InputRegisters, 0, 12),
+            (0, 1, ModbusTable.InputRegisters, 0, 26),
             (0, 2, ModbusTable.InputRegisters, 0, 5),
             (1, 1, ModbusTable.HoldingRegisters, 0, 10),
-            (1, 1, ModbusTable.InputRegisters, 0, 12),
+            (1, 1, ModbusTable.InputRegisters, 0, 26),
             (1, 2, ModbusTable.InputRegisters, 0, 5),
         ];
         Assert.Equal(expected, site.Blocks.Select(b => (b.LinkIndex, (int)b.DeviceUnitId, b.Table, (int)b.Address, b.Count)));
-        Assert.Equal([10, 12, 5, 10, 12, 5], site.Table.BlockWordCounts);
+        Assert.Equal([10, 26, 5, 10, 26, 5], site.Table.BlockWordCounts);
     }
 
     [Fact]
@@ -56,7 +56,7 @@ public sealed class ExampleSiteTests
     {
         SiteConfiguration site = Load(SiteFolders.PilotHall);
 
-        Assert.Equal(20, site.Table.Units[0].Signals.Count);
+        Assert.Equal(24, site.Table.Units[0].Signals.Count);
         SignalTable flow = Signal(site, 1, SignalRole.GasFlow);
         Assert.Equal((5, 0, WordType.Float32, WordOrder.Cdab), (flow.Block, flow.WordOffset, flow.Type, flow.Order));
         SignalTable outlet = Signal(site, 0, SignalRole.OutletTemperature);

@@ -29,7 +29,7 @@ public sealed class SiteComparisonTests
     public void Wiring_is_told_by_unit_and_line()
     {
         using var changed = new TemporarySite(SiteFolders.PilotHall);
-        changed.Replace("cabinet.csv", "element,           elementTemperature, input,   0, ", "element,           elementTemperature, input,   12,");
+        changed.Replace("cabinet.csv", "element,           elementTemperature, input,   0, ", "element,           elementTemperature, input,   26,");
         changed.Replace("cabinet.csv", "outlet-break,      record,             input,   11,      bit,  ,      6,   ,      ,       ,     ,      ,      ,         r,", "");
         IReadOnlyList<string> words = SiteComparison.Words(Load(SiteFolders.PilotHall), Load(changed.Folder));
         Assert.Contains(words, w => w.StartsWith("settings line N-1.signal.", StringComparison.Ordinal));
