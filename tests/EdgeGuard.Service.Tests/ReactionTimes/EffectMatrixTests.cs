@@ -58,7 +58,7 @@ public sealed class EffectMatrixTests
         Assert.StartsWith("line dead, open leg or unbalance ≥ 30 %; mild from 10 % (controlled)", phas.Cause, StringComparison.Ordinal);
         Assert.Equal(("removal", "yes: read through the controller", "0"), (phas.Reaction, phas.SharesWithControl, phas.Effects[0]));
         EffectRow leak = Row(site, "N-1", FunctionId.Leak);
-        Assert.Equal(("earth leakage ≥ 30 mA or insulation ≤ 50 kΩ", "2 s", "controlled shutdown", "no"), (leak.Cause, leak.Delay, leak.Reaction, leak.SharesWithControl));
+        Assert.Equal(("earth leakage ≥ 30 mA or insulation ≤ 50 kΩ", "2 s", "controlled shutdown", "yes: read through the controller"), (leak.Cause, leak.Delay, leak.Reaction, leak.SharesWithControl));
         EffectRow bala = Row(site, "N-1", FunctionId.Bala);
         Assert.Equal(("alarm", "in part", "2 blocks"), (bala.Reaction, bala.SharesWithControl, bala.Delay));
         Assert.All(bala.Effects, e => Assert.Equal("–", e));
