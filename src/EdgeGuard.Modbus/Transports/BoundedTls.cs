@@ -17,11 +17,15 @@ internal sealed class BoundedTls : IBoundedStream
 
     private readonly Socket _socket;
     private readonly SslStream _stream;
+    private readonly Timer _end;
+    private long _endTicks;
+    private volatile bool _isCut;
 
     private BoundedTls(Socket socket)
     {
         _socket = socket;
         _stream = new SslStream(new NetworkStream(socket, ownsSocket: true));
+        _end = new Timer(static tls => ((BoundedTls)tls!).CutIfPast(), this, Timeout.Infinite, Timeout.Infinite);
     }
 
     /// <summary>Never known: TLS sends records of its own, behind which no bytes need follow. The transaction id tells what is old.</summary>
@@ -90,8 +94,9 @@ internal sealed class BoundedTls : IBoundedStream
         try
         {
             _socket.ReceiveTimeout = remainingMs;
+            Arm(deadline, remainingMs);
             int count = _stream.Read(buffer);
-            return count > 0 ? count : BoundedSocket.Lost;
+            return count > 0 ? count : EndOfStream;
         }
         catch (IOException e) when (e.InnerException is SocketException { SocketErrorCode: SocketError.TimedOut or SocketError.WouldBlock })
         {
@@ -99,7 +104,11 @@ internal sealed class BoundedTls : IBoundedStream
         }
         catch (Exception e) when (e is IOException or SocketException or ObjectDisposedException or InvalidOperationException)
         {
-            return BoundedSocket.Lost;
+            return EndOfStream;
+        }
+        finally
+        {
+            Disarm();
         }
     }
 
@@ -114,6 +123,7 @@ internal sealed class BoundedTls : IBoundedStream
         try
         {
             _socket.SendTimeout = remainingMs;
+            Arm(deadline, remainingMs);
             _stream.Write(bytes);
             return SocketError.Success;
         }
@@ -123,11 +133,71 @@ internal sealed class BoundedTls : IBoundedStream
         }
         catch (Exception e) when (e is IOException or SocketException or ObjectDisposedException or InvalidOperationException)
         {
-            return SocketError.ConnectionReset;
+            return _isCut ? SocketError.TimedOut : SocketError.ConnectionReset;
+        }
+        finally
+        {
+            Disarm();
         }
     }
 
-    public void Dispose() => _stream.Dispose();
+    public void Dispose()
+    {
+        _end.Dispose();
+        _stream.Dispose();
+    }
+
+    private int EndOfStream => _isCut ? 0 : BoundedSocket.Lost;
+
+    /// <summary>
+    /// One record is read in several pieces, each of which has the socket's whole time-out, so that a peer that sends it
+    /// in drips would hold the caller for many time-outs. Therefore the socket is closed under the stream at the deadline.
+    /// </summary>
+    private void Arm(Deadline deadline, int remainingMs)
+    {
+        Volatile.Write(ref _endTicks, deadline.Ticks);
+        _end.Change(remainingMs, Timeout.Infinite);
+    }
+
+    private void Disarm()
+    {
+        Volatile.Write(ref _endTicks, 0);
+        try
+        {
+            _end.Change(Timeout.Infinite, Timeout.Infinite);
+        }
+        catch (ObjectDisposedException)
+        {
+            // Closed by another thread meanwhile.
+        }
+    }
+
+    /// <summary>A timer may come late, when its read is long over and another has begun: only a deadline that has passed closes.</summary>
+    private void CutIfPast()
+    {
+        long endTicks = Volatile.Read(ref _endTicks);
+        if (endTicks == 0)
+        {
+            return;
+        }
+
+        int remainingMs = Deadline.At(endTicks).RemainingMs();
+        if (remainingMs == 0)
+        {
+            _isCut = true;
+            _socket.Dispose();
+            return;
+        }
+
+        try
+        {
+            _end.Change(remainingMs, Timeout.Infinite);
+        }
+        catch (ObjectDisposedException)
+        {
+            // Closed meanwhile.
+        }
+    }
 
     /// <summary>Runs a handshake, which is several reads and writes, within one deadline: the socket is closed under it when that passes.</summary>
     private void Within(Deadline deadline, Action<SslStream> handshake)

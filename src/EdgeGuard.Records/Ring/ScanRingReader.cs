@@ -30,15 +30,23 @@ public sealed class ScanRingReader : IDisposable
         SiteDigest = header.AsSpan(RingLayout.DigestAt, RingLayout.DigestBytes).ToArray();
         ScanMs = Int(header, RingLayout.ScanMsAt);
         StartUtcUnixMs = BinaryPrimitives.ReadInt64LittleEndian(header.AsSpan(RingLayout.StartUtcAt));
-        ReadOnlySpan<byte> names = _map.Span(RingLayout.HeaderBytes, _layout.NamesBytes);
-        SiteName = RingNames.Take(ref names);
-        UnitNames = RingNames.TakeMany(ref names, _layout.UnitCount);
-        SignalNames = RingNames.TakeMany(ref names, SignalRoles.Count);
-        FunctionCodes = RingNames.TakeMany(ref names, FunctionIds.Count);
-        CommandNames = RingNames.TakeMany(ref names, CommandRoles.Count);
-        StateNames = RingNames.TakeMany(ref names, Enum.GetValues<UnitState>().Length);
-        LinkNames = RingNames.TakeMany(ref names, _layout.LinkCount);
-        UnitModes = Modes(names, _layout.UnitCount);
+        try
+        {
+            ReadOnlySpan<byte> names = _map.Span(RingLayout.HeaderBytes, _layout.NamesBytes);
+            SiteName = RingNames.Take(ref names);
+            UnitNames = RingNames.TakeMany(ref names, _layout.UnitCount);
+            SignalNames = RingNames.TakeMany(ref names, SignalRoles.Count);
+            FunctionCodes = RingNames.TakeMany(ref names, FunctionIds.Count);
+            CommandNames = RingNames.TakeMany(ref names, CommandRoles.Count);
+            StateNames = RingNames.TakeMany(ref names, Enum.GetValues<UnitState>().Length);
+            LinkNames = RingNames.TakeMany(ref names, _layout.LinkCount);
+            UnitModes = Modes(names, _layout.UnitCount);
+        }
+        catch
+        {
+            _map.Dispose();
+            throw;
+        }
     }
 
     /// <summary>Run id of the writer; another one means the guard was started again.</summary>

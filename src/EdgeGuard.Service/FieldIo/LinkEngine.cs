@@ -23,6 +23,7 @@ public sealed class LinkEngine
     private readonly SilentUnits _silent;
     private readonly RemovalTurns _turns;
     private int _firstPoll;
+    private int _firstEnergising;
     private int _answeredInRound;
     private int _online;
 
@@ -162,11 +163,13 @@ public sealed class LinkEngine
         }
     }
 
-    /// <summary>Sends one waiting energising write; those for a device at rest fail unsent. False when there was none.</summary>
+    /// <summary>Sends one waiting energising write, each point in its turn; those for a device at rest fail unsent. False when there was none.</summary>
     public bool ServeOneEnergising()
     {
-        for (int i = 0; i < Commands.Length && IsOnline; i++)
+        int start = _firstEnergising;
+        for (int n = 0; n < Commands.Length && IsOnline; n++)
         {
+            int i = (start + n) % Commands.Length;
             if (_turns.Rests(i))
             {
                 DropEnergising(Commands[i]);
@@ -175,6 +178,7 @@ public sealed class LinkEngine
             long taken = Commands[i].Take(deEnergising: false);
             if (taken != 0)
             {
+                _firstEnergising = (i + 1) % Commands.Length;
                 Write(i, taken);
                 return true;
             }
@@ -189,8 +193,8 @@ public sealed class LinkEngine
     /// <summary>Closes the connection after a failure of block <paramref name="failedBlock"/> (−1: not a poll).</summary>
     public void Fail(int failedBlock, ReadResult result)
     {
-        _link.Close();
         GoOffline(failedBlock, result);
+        _link.Close(); // last: should it throw, the blocks are marked all the same
     }
 
     /// <summary>Nobody is known to be there. An open line stays open: closing it would forget the answers it is still owed.</summary>

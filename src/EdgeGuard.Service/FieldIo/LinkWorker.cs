@@ -119,7 +119,7 @@ public sealed class LinkWorker : IDisposable
             }
         }
 
-        _engine.Close();
+        Try(_engine.Close);
     }
 
     private void Turn()
@@ -170,11 +170,22 @@ public sealed class LinkWorker : IDisposable
         {
             _engine.PollAll();
             SkipMissedPolls();
-            _engine.ServeOneEnergising();
+            ServeEnergisingOnce();
         }
         else if (!_engine.ServeOneEnergising())
         {
             WaitUntilPollOrWake();
+        }
+    }
+
+    // Where a round takes about a whole number of scans no time is left between two rounds. One write a round would then
+    // be too few for the permit tokens of several units; more than a scan of writes would make the blocks old.
+    private void ServeEnergisingOnce()
+    {
+        long endUs = _clock.NowUs + _periodUs;
+        for (int i = 0; i < _engine.Commands.Length && (i == 0 || _clock.NowUs < endUs) && _engine.ServeOneEnergising(); i++)
+        {
+            _engine.ServeDeEnergising();
         }
     }
 
@@ -263,11 +274,24 @@ public sealed class LinkWorker : IDisposable
     private void Survive(Exception fault)
     {
         _engine.Counters.CountFault();
-        _reporter.Fault(fault);
-        _engine.Fail(failedBlock: -1, Core.Signals.ReadResult.NotConnected);
+        Try(() => _reporter.Fault(fault));
+        Try(() => _engine.Fail(failedBlock: -1, Core.Signals.ReadResult.NotConnected));
         if (!_conducted)
         {
             _stop.Token.WaitHandle.WaitOne(_engine.Table.ReconnectMinMs);
+        }
+    }
+
+    // A fault while a fault is dealt with would end the process, and with it the guard of every other link.
+    private void Try(Action step)
+    {
+        try
+        {
+            step();
+        }
+        catch (Exception)
+        {
+            _engine.Counters.CountFault();
         }
     }
 }

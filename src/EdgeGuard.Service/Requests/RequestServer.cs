@@ -17,6 +17,7 @@ public sealed class RequestServer : IDisposable
     private readonly IStatusSource _status;
     private readonly PeerCheck _check;
     private readonly NoteGate _notes = new();
+    private readonly NoteGate _rejections = new();
     private readonly Socket _socket;
     private readonly Thread _thread;
     private int _clients;
@@ -51,6 +52,9 @@ public sealed class RequestServer : IDisposable
         _thread = new Thread(AcceptLoop) { IsBackground = true, Name = "requests" };
     }
 
+    /// <summary>How the thread of a client is started; a test lets it fail.</summary>
+    internal Action<Thread, Socket> StartThread { get; init; } = static (thread, client) => thread.Start(client);
+
     /// <summary>Starts to accept.</summary>
     public void Start() => _thread.Start();
 
@@ -74,9 +78,10 @@ public sealed class RequestServer : IDisposable
             {
                 Dispatch(_socket.Accept());
             }
-            catch (Exception e) when (e is SocketException or ObjectDisposedException)
+            catch (Exception)
             {
                 // Out of file descriptors or the like: wait, so that a fault that stays does not become a busy loop.
+                // Whatever it is, a fault of this door must not end the guard.
                 Thread.Sleep(100);
             }
         }
@@ -95,7 +100,19 @@ public sealed class RequestServer : IDisposable
             return;
         }
 
-        new Thread(ServeClient) { IsBackground = true, Name = "request" }.Start(client);
+        try
+        {
+            StartThread(new Thread(ServeClient) { IsBackground = true, Name = "request" }, client);
+        }
+        catch (Exception e)
+        {
+            // The system gives no further thread, which the runtime reports as out of memory.
+            Interlocked.Decrement(ref _clients);
+            using (client)
+            {
+                TrySend(client, Fault("unknown", e));
+            }
+        }
     }
 
     private void ServeClient(object? state)
@@ -103,12 +120,13 @@ public sealed class RequestServer : IDisposable
         try
         {
             using var client = (Socket)state!;
-            TrySend(client, Serve(client));
+            TrySend(client, ServeOrSayWhyNot(client));
             TryShutdown(client);
         }
-        catch (Exception e) when (e is SocketException or ObjectDisposedException or IOException)
+        catch (Exception)
         {
-            // The client is gone; what it asked for is decided and journalled without it.
+            // The client is gone; what it asked for is decided and journalled without it. Anything else that escapes
+            // here would end the process, and one request is not worth the guard.
         }
         finally
         {
@@ -116,12 +134,42 @@ public sealed class RequestServer : IDisposable
         }
     }
 
-    private byte[] Serve(Socket client)
+    private byte[] ServeOrSayWhyNot(Socket client)
     {
-        PeerIdentity? peer = PeerCheck.Identify(client);
+        PeerIdentity? peer = null;
+        try
+        {
+            peer = PeerCheck.Identify(client);
+            return Serve(client, peer);
+        }
+        catch (Exception e) when (e is not (SocketException or ObjectDisposedException))
+        {
+            return Fault(peer?.ToString() ?? "unknown", e);
+        }
+    }
+
+    private byte[] Fault(string person, Exception fault)
+    {
+        Reject(person, "fault of the program: " + fault.Message);
+        return Answer("unavailable", "the guard could not serve the request, which was a fault of the program; the journal says which");
+    }
+
+    // Anybody may be refused as often as they please; the journal must not grow with that.
+    private void Reject(string person, string why)
+    {
+        if (_rejections.TryPass(Environment.TickCount64, out long leftOut))
+        {
+            _journal.Rejected(person, WithLeftOut(why, leftOut));
+        }
+    }
+
+    private static string WithLeftOut(string text, long leftOut) => leftOut == 0 ? text : $"{text} ({leftOut} further left out before)";
+
+    private byte[] Serve(Socket client, PeerIdentity? peer)
+    {
         if (!_check.MayAsk(peer))
         {
-            _journal.Rejected(peer?.ToString() ?? "unknown", "this user may not ask");
+            Reject(peer?.ToString() ?? "unknown", "this user may not ask");
             return Answer("denied", "this user may not ask: only the user the guard runs as, root, and members of the configured group may");
         }
 
@@ -160,7 +208,7 @@ public sealed class RequestServer : IDisposable
             return Answer("busy", "too many notes; it is counted only");
         }
 
-        _journal.Rejected(person, leftOut == 0 ? message.Reason!.Trim() : $"{message.Reason!.Trim()} ({leftOut} further left out before)");
+        _journal.Rejected(person, WithLeftOut(message.Reason!.Trim(), leftOut));
         return Answer("accepted", "written down");
     }
 
@@ -168,7 +216,7 @@ public sealed class RequestServer : IDisposable
     {
         if (!RequestReader.TryCheck(message, _options.Units, peer.ToString(), out RequestOrder? order, out string fault))
         {
-            _journal.Rejected(peer.ToString(), fault);
+            Reject(peer.ToString(), fault);
             return Answer("invalid", fault);
         }
 
@@ -180,7 +228,7 @@ public sealed class RequestServer : IDisposable
 
         if (id == RequestDesk.Busy)
         {
-            _journal.Rejected(order!.Person, $"{message.Kind} {order.UnitName}: another request of the unit is not decided yet");
+            Reject(order!.Person, $"{message.Kind} {order.UnitName}: another request of the unit is not decided yet");
             return Answer("busy", $"another request for {order.UnitName} is not decided yet; try again");
         }
 

@@ -253,6 +253,19 @@ public sealed class ScanRingTests
         Assert.Equal($"{path}: version {version}; expected 6; guard and reader are of different versions: run both from the same installation", e.Message);
     }
 
+    [Fact]
+    public void A_reader_that_finds_the_name_table_damaged_lets_go_of_the_file()
+    {
+        using var folder = new TempFolder();
+        string path = folder.File("scan.ring");
+        NewWriter(path, scans: 2).Dispose();
+        byte[] damaged = File.ReadAllBytes(path);
+        BinaryPrimitives.WriteUInt16LittleEndian(damaged.AsSpan(512), ushort.MaxValue); // The first name, behind the header, is longer than the table.
+        File.WriteAllBytes(path, damaged);
+        Assert.Throws<InvalidDataException>(() => new ScanRingReader(path));
+        Assert.DoesNotContain(File.ReadLines("/proc/self/maps"), line => line.EndsWith(path, StringComparison.Ordinal));
+    }
+
     private static ScanRingWriter NewWriter(string path, int scans = 16, string run = RecordsSite.RunId) => new(new ScanRingOptions
     {
         Path = path,

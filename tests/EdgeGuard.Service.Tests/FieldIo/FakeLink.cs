@@ -18,6 +18,9 @@ internal class FakeLink : IModbusLink
     /// <summary>Called before each transaction; returns null for a good answer or the outcome to inject.</summary>
     public Func<string, ModbusResult?> Fault { get; set; } = static _ => null;
 
+    /// <summary>Called when an open connection is closed.</summary>
+    public Action Closing { get; set; } = static () => { };
+
     /// <summary>Refuses connections while true.</summary>
     public volatile bool Refusing;
 
@@ -53,9 +56,9 @@ internal class FakeLink : IModbusLink
         if (_open)
         {
             _log.Enqueue("close");
+            _open = false;
+            Closing();
         }
-
-        _open = false;
     }
 
     public ModbusResult ReadRegisters(byte unitId, ModbusTable table, ushort address, Span<ushort> words, int timeoutMs)

@@ -129,6 +129,38 @@ public sealed class LinkWorkerTests
         Assert.Contains("fault cabinet", _observer.Heard);
     }
 
+    [Fact]
+    public void A_link_that_throws_when_closed_is_taken_up_again_and_its_blocks_are_marked()
+    {
+        var clock = new MonotonicClock();
+        int faults = 0;
+        ReadResult marked = ReadResult.Good;
+        using FieldBus bus = Bus(clock, FieldTables.Link(), conducted: false);
+        LinkEngine engine = bus.Workers[0].Engine;
+        _link.Closing = () =>
+        {
+            marked = engine.Blocks[0].Take().Result;
+            throw new InvalidOperationException("injected");
+        };
+        _link.Fault = l => l == "read 1:10+2" && Interlocked.Increment(ref faults) == 1 ? throw new InvalidCastException("injected") : null;
+        bus.Start(clock.NowUs);
+        WaitFor(() => engine.Counters is { Faults: >= 2, Connects: >= 2 });
+        Assert.Equal(ReadResult.NotConnected, marked);
+        Assert.True(bus.Workers[0].Stop(limitMs: 10_000));
+    }
+
+    [Fact]
+    public void An_observer_that_throws_does_not_end_the_link()
+    {
+        var clock = new MonotonicClock();
+        int faults = 0;
+        _observer.OnFault = static () => throw new InvalidOperationException("injected");
+        _link.Fault = l => l == "read 1:10+2" && Interlocked.Increment(ref faults) == 1 ? throw new InvalidCastException("injected") : null;
+        using FieldBus bus = Bus(clock, FieldTables.Link(), conducted: false);
+        bus.Start(clock.NowUs);
+        WaitFor(() => bus.Workers[0].Engine.Counters is { Faults: 2, Connects: 2 });
+    }
+
     private string[] ConductedRun()
     {
         _link.ClearLog();

@@ -8,11 +8,17 @@ internal sealed class QuietObserver : ILinkObserver
 {
     public ConcurrentQueue<string> Heard { get; } = new();
 
+    public Action OnFault { get; set; } = static () => { };
+
     public void LinkUp(string link) => Heard.Enqueue("up " + link);
 
     public void LinkDown(string link, string cause) => Heard.Enqueue("down " + link);
 
-    public void LinkFault(string link, Exception fault) => Heard.Enqueue("fault " + link);
+    public void LinkFault(string link, Exception fault)
+    {
+        Heard.Enqueue("fault " + link);
+        OnFault();
+    }
 
     public void SettingsCompared(string link, bool differ, string what) => Heard.Enqueue((differ ? "differ " : "agree ") + what);
 }

@@ -16,7 +16,7 @@ internal sealed class RequestDoor : IRequestJournal, IStatusSource, IDisposable
     private readonly OperatorRequest[] _requests = new OperatorRequest[2];
     private volatile bool _stop;
 
-    public RequestDoor(int receiveLimitMs = 500, int decisionLimitMs = 5_000)
+    public RequestDoor(int receiveLimitMs = 500, int decisionLimitMs = 5_000, Action<Thread, Socket>? startThread = null)
     {
         Folder = Directory.CreateTempSubdirectory("edgeguard").FullName;
         Desk = new RequestDesk(2, this);
@@ -24,7 +24,10 @@ internal sealed class RequestDoor : IRequestJournal, IStatusSource, IDisposable
             new RequestServerOptions { SocketPath = RequestClient.SocketPath(Folder), Units = ["N-1", "A-1"], ReceiveLimitMs = receiveLimitMs, DecisionLimitMs = decisionLimitMs },
             Desk,
             this,
-            this);
+            this)
+        {
+            StartThread = startThread ?? (static (thread, client) => thread.Start(client)),
+        };
         _server.Start();
         _scan = new Thread(Scan) { IsBackground = true };
         _scan.Start();
@@ -37,6 +40,8 @@ internal sealed class RequestDoor : IRequestJournal, IStatusSource, IDisposable
     public ConcurrentQueue<string> Journal { get; } = new();
 
     public Func<int, OperatorRequest, GuardEvent> Decide { get; set; } = static (unit, request) => new GuardEvent { Unit = unit, Id = EventId.RequestAccepted, Detail = request.Id, Scan = 9 };
+
+    public Exception? StatusFault { get; set; }
 
     public volatile bool Deaf;
 
@@ -55,7 +60,9 @@ internal sealed class RequestDoor : IRequestJournal, IStatusSource, IDisposable
 
     public void Rejected(string person, string why) => Journal.Enqueue("rejected " + why);
 
-    public SiteStatus Status() => new()
+    public SiteStatus Status() => StatusFault is { } fault ? throw fault : Whole();
+
+    private static SiteStatus Whole() => new()
     {
         Site = "hall",
         Version = "1",

@@ -274,6 +274,61 @@ public sealed class RequestServerTests
         Assert.Empty(door.Journal);
     }
 
+    [Theory]
+    [InlineData(typeof(InvalidOperationException))]
+    [InlineData(typeof(OutOfMemoryException))]
+    [InlineData(typeof(IOException))]
+    public void A_fault_of_the_program_is_answered_journalled_and_does_not_end_the_guard(Type fault)
+    {
+        using var door = new RequestDoor { StatusFault = (Exception)Activator.CreateInstance(fault, "injected")! };
+        Assert.Equal("unavailable", door.Ask("status").Result);
+        Assert.Equal(["rejected fault of the program: injected"], door.Journal);
+        door.StatusFault = null;
+        Assert.StartsWith("{\"site\":\"hall\"", door.Raw("{\"kind\":\"status\"}\n"u8), StringComparison.Ordinal);
+        Assert.Equal("accepted", door.Ask("start").Result);
+    }
+
+    [Fact]
+    public void A_thread_that_cannot_be_started_is_answered_and_the_door_stays_open()
+    {
+        int starts = 0;
+        using var door = new RequestDoor(startThread: (thread, client) =>
+        {
+            if (++starts <= RequestLimits.ClientsMax + 1)
+            {
+                throw new InsufficientMemoryException("injected");
+            }
+
+            thread.Start(client);
+        });
+        for (int i = 0; i <= RequestLimits.ClientsMax; i++)
+        {
+            using Socket socket = door.Connect();
+            Assert.Contains("\"unavailable\"", RequestDoor.Read(socket), StringComparison.Ordinal);
+        }
+
+        Assert.Equal("accepted", door.Ask("start").Result); // None of them is still counted as being served.
+    }
+
+    [Fact]
+    public void A_flood_of_refused_requests_is_answered_but_written_down_only_so_often_and_counted()
+    {
+        using var door = new RequestDoor();
+        const int Flood = 200;
+        for (int i = 0; i < Flood; i++)
+        {
+            Assert.Equal("invalid", door.Ask("start", "N-9").Result);
+        }
+
+        int written = door.Journal.Count;
+        Assert.InRange(written, 20, Flood / 2);
+        Thread.Sleep(600);
+        door.Ask("start", "N-9");
+        int told = door.Journal.Select(static line => Regex.Match(line, @"\((\d+) further left out before\)$", RegexOptions.None, TimeSpan.FromSeconds(1))).Where(static m => m.Success).Sum(static m => int.Parse(m.Groups[1].Value, CultureInfo.InvariantCulture));
+        Assert.Equal(Flood - written, told);
+        Assert.Equal("accepted", door.Ask("noted", reason: "a note has a measure of its own").Result);
+    }
+
     [Fact]
     public void The_socket_belongs_to_the_guards_user_alone_and_goes_with_the_guard()
     {
