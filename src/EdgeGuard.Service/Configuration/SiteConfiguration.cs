@@ -11,6 +11,9 @@ public sealed record SiteConfiguration
     /// <summary>Full path of the data folder (journal, ring, tail, request socket).</summary>
     public required string DataFolder { get; init; }
 
+    /// <summary>Full path of the ring's folder where it is not in the data folder; null: in the data folder.</summary>
+    public string? RingFolder { get; init; }
+
     /// <summary>Tables of the core; block indices refer to <see cref="Blocks"/>.</summary>
     public required SiteTable Table { get; init; }
 

@@ -15,7 +15,7 @@ public static class GuardHost
     /// <summary>Name of the journal's folder in the data folder.</summary>
     public const string JournalFolder = "journal";
 
-    /// <summary>Name of the ring's folder in the data folder.</summary>
+    /// <summary>Name of the ring's folder in the data folder, where the site names no other.</summary>
     public const string RingFolder = "ring";
 
     /// <summary>Name of the ring in its folder.</summary>
@@ -23,6 +23,10 @@ public static class GuardHost
 
     /// <summary>Name of the raw recording's folder in the data folder.</summary>
     public const string TailFolder = "tail";
+
+    /// <summary>Where the ring is, for the guard and for whoever reads it.</summary>
+    public static string RingPath(string dataFolder, string? ringFolder) =>
+        Path.Combine(ringFolder ?? Path.Combine(dataFolder, RingFolder), RingFile);
 
     private const int FinalWriteLimitMs = 2_000;
     private const int JournalLimitMs = 5_000;

@@ -11,6 +11,9 @@ public sealed record GuardPlan
     /// <summary>Folder of journal, ring, recording and request socket.</summary>
     public required string DataFolder { get; init; }
 
+    /// <summary>Folder of the ring where it is not in the data folder; null: in the data folder.</summary>
+    public string? RingFolder { get; init; }
+
     /// <summary>SHA-256 of the effective settings, 64 hexadecimal digits.</summary>
     public required string SettingsDigest { get; init; }
 

@@ -14,6 +14,7 @@ public static class GuardPlanBuilder
         {
             Site = site.Table,
             DataFolder = site.DataFolder,
+            RingFolder = site.RingFolder,
             SettingsDigest = site.SettingsDigest,
             Links = [.. site.Links.Select((link, index) => new LinkPlan(Table(site, link, index), link.Host, link.Port) { Options = link })],
             Statements = site.Notes,

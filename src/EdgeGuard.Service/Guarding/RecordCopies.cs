@@ -30,7 +30,7 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
         _periodUs = plan.Site.ScanMs * 1000L;
         _ring = new ScanRingWriter(new ScanRingOptions
         {
-            Path = Path.Combine(plan.DataFolder, GuardHost.RingFolder, GuardHost.RingFile),
+            Path = GuardHost.RingPath(plan.DataFolder, plan.RingFolder),
             Site = plan.Site,
             SiteDigest = Convert.FromHexString(plan.SettingsDigest),
             RunId = runId,

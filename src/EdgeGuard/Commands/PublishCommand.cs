@@ -83,7 +83,7 @@ internal static class PublishCommand
         LinkNames = [.. site.Links.Select(static l => l.Name)],
         ProofTests = ProofTests(site),
         SiteDigest = Convert.FromHexString(site.SettingsDigest),
-        RingPath = Path.Combine(site.DataFolder, GuardHost.RingFolder, GuardHost.RingFile),
+        RingPath = GuardHost.RingPath(site.DataFolder, site.RingFolder),
         JournalHeadPath = Path.Combine(site.DataFolder, GuardHost.JournalFolder, JournalHeadFile),
         EndPoint = endPoint,
         Version = Version(),

@@ -61,6 +61,22 @@ public sealed class GuardHostTests
     }
 
     [Fact]
+    public void The_ring_is_kept_where_the_site_says_and_in_the_data_folder_otherwise()
+    {
+        Assert.Equal(GuardEnd.Stopped, Run("scan 1764000000000\n", static _ => new FakeLink()));
+        Assert.True(File.Exists(Path.Combine(_data, "ring", "scans.ring")));
+
+        using var copy = new Configuration.TemporarySite(Path.Combine(Site.Folder));
+        copy.Replace("site.json", "  \"dataFolder\": \"data\",", "  \"dataFolder\": \"data\",\n  \"ringFolder\": \"memory\",");
+        SiteConfiguration elsewhere = SiteLoader.Load(copy.Folder, new SiteLoadOptions { Today = new DateOnly(2026, 3, 1) }).Site!;
+        Assert.Equal(Site.SettingsDigest, elsewhere.SettingsDigest); // Nothing that decides about power.
+        string data = Path.Combine(_data, "second");
+        Assert.Equal(GuardEnd.Stopped, Run("scan 1764000000000\n", static _ => new FakeLink(), data, elsewhere));
+        Assert.True(File.Exists(Path.Combine(copy.Folder, "memory", "scans.ring")));
+        Assert.False(Directory.Exists(Path.Combine(data, "ring")));
+    }
+
+    [Fact]
     public void A_data_folder_that_cannot_be_made_is_unavailable()
     {
         string file = Path.Combine(_data, "file");
@@ -99,10 +115,10 @@ public sealed class GuardHostTests
         Assert.Equal((address, ModbusTable.HoldingRegisters, (byte)1, scale), (point.Address, point.Table, point.UnitId, point.Scale));
     }
 
-    private GuardEnd Run(string commands, Func<LinkPlan, IModbusLink> links, string? data = null)
+    private GuardEnd Run(string commands, Func<LinkPlan, IModbusLink> links, string? data = null, SiteConfiguration? site = null)
     {
         using var log = new LoggerConfiguration().CreateLogger();
-        GuardPlan plan = GuardPlanBuilder.Build(Site) with { DataFolder = data ?? _data };
+        GuardPlan plan = GuardPlanBuilder.Build(site ?? Site) with { DataFolder = data ?? _data };
         return GuardHost.Run(plan, new GuardOptions
         {
             Version = "test",

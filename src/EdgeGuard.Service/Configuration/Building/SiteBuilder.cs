@@ -16,6 +16,7 @@ internal static class SiteBuilder
         {
             Folder = folder,
             DataFolder = Path.GetFullPath(Path.Combine(folder, draft.Section.Text("dataFolder") ?? DefaultDataFolder)),
+            RingFolder = draft.Section.Text("ringFolder") is { } ring ? Path.GetFullPath(Path.Combine(folder, ring)) : null,
             Table = BuildTable(draft, plan, devices),
             Links = [.. draft.Links.Select(BuildLink)],
             Loads = [.. draft.Links.Select((_, i) => LoadBuilder.Of(draft, plan, i))],

@@ -260,6 +260,7 @@ internal static class SiteKeys
         RequiredText("site"),
         Integer("scanMs", 50, 1_000) with { Default = 100 },
         new KeySpec("dataFolder", KeyKind.Text),
+        new KeySpec("ringFolder", KeyKind.Text),
         Number("supplyLimitKw", 0.1, 100_000),
         Integer("journalFailureMs", 1_000, 600_000) with { Default = 10_000 },
         Section(Publication),
