@@ -183,9 +183,13 @@ public sealed class LinkWorker : IDisposable
     private void ServeEnergisingOnce()
     {
         long endUs = _clock.NowUs + _periodUs;
-        for (int i = 0; i < _engine.Commands.Length && (i == 0 || _clock.NowUs < endUs) && _engine.ServeOneEnergising(); i++)
+        for (int i = 0; i < _engine.Commands.Length && (i == 0 || _clock.NowUs < endUs); i++)
         {
             _engine.ServeDeEnergising();
+            if (!_engine.ServeOneEnergising())
+            {
+                break;
+            }
         }
     }
 

@@ -130,6 +130,33 @@ public sealed class LinkWorkerTests
     }
 
     [Fact]
+    public void A_removal_offered_during_the_last_request_of_a_round_goes_before_the_energising_writes()
+    {
+        var clock = new MonotonicClock();
+        using FieldBus bus = Bus(clock, FieldTables.Link(), conducted: false);
+        CommandSlot[] commands = bus.Workers[0].Engine.Commands;
+        int reads = 0;
+        _link.Fault = l =>
+        {
+            if (l == "read 1:10+2" && ++reads == 3)
+            {
+                commands[0].Offer(41, twoWords: false, deEnergising: false);
+                commands[1].Offer(0, twoWords: false, deEnergising: true);
+            }
+            else if (l == "write 1:0=41")
+            {
+                commands[1].Offer(0, twoWords: false, deEnergising: true);
+                commands[2].Offer(7, twoWords: false, deEnergising: false);
+            }
+
+            return null;
+        };
+        bus.Start(clock.NowUs);
+        WaitFor(() => _link.Writes.Length == 4);
+        Assert.Equal(["write 1:1=0", "write 1:0=41", "write 1:1=0", "write 1:5=7"], _link.Writes);
+    }
+
+    [Fact]
     public void A_link_that_throws_when_closed_is_taken_up_again_and_its_blocks_are_marked()
     {
         var clock = new MonotonicClock();
