@@ -1,3 +1,5 @@
+using EdgeGuard.Modbus.Security;
+
 namespace EdgeGuard.Service.Configuration;
 
 /// <summary>Settings of one link.</summary>
@@ -48,6 +50,9 @@ public sealed record LinkOptions
     /// <summary>The adapter hears what it sends (two-wire lines), so each request is taken off the input again.</summary>
     public bool LocalEcho { get; init; }
 
+    /// <summary>Modbus/TCP Security: who this side is and whom it trusts; null for a connection in the clear.</summary>
+    public ModbusTlsOptions? Security { get; init; }
+
     /// <summary>Where the link leads, for people.</summary>
-    public string Place => Transport == LinkTransport.Serial ? $"{SerialPort} at {Baud} baud" : $"{Host} port {Port}";
+    public string Place => Transport == LinkTransport.Serial ? $"{SerialPort} at {Baud} baud" : $"{Host} port {Port}{(Security is null ? string.Empty : " with TLS")}";
 }

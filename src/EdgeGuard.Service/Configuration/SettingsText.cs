@@ -28,6 +28,12 @@ internal static class SettingsText
         {
             LinkOptions link = site.Links[i];
             Line(lines, $"link.{i}", link.Name, (int)link.Transport, link.Host, link.Port, link.SerialPort, link.Baud, (int)link.Parity, link.StopBits, link.ConnectMs, link.AnswerMs, link.PollLeadMs, link.ReconnectMinMs, link.ReconnectMaxMs, link.ZeroTransactionIds ? 1 : 0, link.LocalEcho ? 1 : 0);
+
+            // Whom the link trusts decides; the own certificate is renewed without another decision.
+            if (link.Security is { } security)
+            {
+                Line(lines, $"link.{i}.security", security.ServerName ?? string.Empty, string.Join(' ', security.TrustedIssuers.Select(static c => c.GetCertHashString(HashAlgorithmName.SHA256))));
+            }
         }
 
         for (int i = 0; i < site.Blocks.Count; i++)

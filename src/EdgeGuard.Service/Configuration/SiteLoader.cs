@@ -64,6 +64,7 @@ public static class SiteLoader
 
         var draft = new SiteDraft(root, options, faults);
         MapLoader.Load(draft, folder, faults);
+        LinkSecurityLoader.Load(draft, folder, faults);
         if (!options.WithoutSettings)
         {
             SnapshotLoader.Load(draft, folder, faults);

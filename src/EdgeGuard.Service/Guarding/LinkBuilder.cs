@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Sockets;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Modbus.Security;
 using EdgeGuard.Modbus.Transports;
 using EdgeGuard.Service.Configuration;
 
@@ -46,8 +47,12 @@ public static class LinkBuilder
         var endPoint = new IPEndPoint(Resolve(host), port);
         return options is { Transport: LinkTransport.RtuOverTcp }
             ? new RtuOverTcpModbusLink(endPoint, Line(options))
-            : new TcpModbusLink(endPoint, new TcpModbusLinkOptions { AcceptsZeroTransactionId = options is { ZeroTransactionIds: true } });
+            : new TcpModbusLink(endPoint, new TcpModbusLinkOptions { AcceptsZeroTransactionId = options is { ZeroTransactionIds: true }, Security = Security(options) });
     }
+
+    // The certificate of the device carries the name that the site file gives, not the address it leads to today.
+    private static ModbusTlsOptions? Security(LinkOptions? options) =>
+        options?.Security is { } security ? security with { ServerName = security.ServerName ?? options.Host } : null;
 
     /// <summary>True when the link stays on this machine; a serial line leads to real devices.</summary>
     /// <exception cref="SocketException">The host name has no address.</exception>

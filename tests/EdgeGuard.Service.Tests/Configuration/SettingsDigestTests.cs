@@ -15,7 +15,7 @@ public sealed class SettingsDigestTests
 {
     /// <summary>Properties that hold further records (changed on their own) or text for messages.</summary>
     private static readonly string[] NotLeaves =
-        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "Voting", "Sens", "Phas", "Leak", "Bala", "Balance", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "Reaction", "Budgets", "SharedWithControl", "EqualityContract"];
+        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "Voting", "Sens", "Phas", "Leak", "Bala", "Balance", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "Reaction", "Budgets", "SharedWithControl", "Security", "EqualityContract"];
 
     [Fact]
     public void The_digest_is_the_sha256_of_the_settings_text()

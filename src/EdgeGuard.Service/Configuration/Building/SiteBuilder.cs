@@ -60,6 +60,7 @@ internal static class SiteBuilder
         ReconnectMaxMs = (int)link.ReconnectMaxMs,
         ZeroTransactionIds = link.ZeroTransactionIds,
         LocalEcho = link.LocalEcho,
+        Security = link.Tls,
     };
 
     private static PublisherOptions BuildPublication(Section publication) => new()

@@ -1,3 +1,5 @@
+using EdgeGuard.Modbus.Security;
+
 namespace EdgeGuard.Service.Configuration.Drafts;
 
 /// <summary>A link as the file states it; numbers that are wrong read NaN.</summary>
@@ -8,6 +10,8 @@ internal sealed class LinkDraft(Section section, double scanMs)
 
     /// <summary>The rate every device must offer as default: serial line specification V1.02, 2.2.</summary>
     private const double DefaultBaud = 19_200;
+
+    private const double SecurePort = 802;
 
     public Section Section { get; } = section;
 
@@ -23,7 +27,8 @@ internal sealed class LinkDraft(Section section, double scanMs)
 
     public string? Host { get; } = section.Text("host");
 
-    public double Port { get; } = section.Number("port");
+    /// <summary>Assigned ports: 502 Modbus, 802 Modbus/TCP Security (protocol specification v21, 2018).</summary>
+    public double Port { get; } = section.Has("security") && !section.Has("port") ? SecurePort : section.Number("port");
 
     public string? SerialPort { get; } = section.Text("serialPort");
 
@@ -53,4 +58,9 @@ internal sealed class LinkDraft(Section section, double scanMs)
     public bool ZeroTransactionIds { get; } = section.Flag("zeroTransactionIds");
 
     public bool LocalEcho { get; } = section.Flag("localEcho");
+
+    public Section Security { get; } = section.Child("security");
+
+    /// <summary>What the files of <see cref="Security"/> hold; null without them.</summary>
+    public ModbusTlsOptions? Tls { get; set; }
 }

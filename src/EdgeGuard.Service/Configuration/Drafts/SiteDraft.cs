@@ -9,6 +9,7 @@ internal sealed class SiteDraft
     public SiteDraft(SiteNode root, SiteLoadOptions options, FaultList faults)
     {
         Today = options.Today ?? DateOnly.FromDateTime(TimeProvider.System.GetUtcNow().UtcDateTime);
+        NowUtc = options.Today?.ToDateTime(TimeOnly.MinValue, DateTimeKind.Utc) ?? TimeProvider.System.GetUtcNow().UtcDateTime;
         Section = new Section(root, SiteKeys.Site, faults);
         Name = Section.Text("site");
         ScanMs = Section.Number("scanMs");
@@ -21,6 +22,9 @@ internal sealed class SiteDraft
     public Section Section { get; }
 
     public DateOnly Today { get; }
+
+    /// <summary>The moment certificates are judged at.</summary>
+    public DateTime NowUtc { get; }
 
     public string? Name { get; }
 

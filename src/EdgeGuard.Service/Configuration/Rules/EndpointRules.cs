@@ -57,6 +57,11 @@ internal static class EndpointRules
             faults.Add(link.Section.At("localEcho"), "the key \"localEcho\" has no meaning for this link", "\"localEcho\" with transport tcp", "a serial line: Modbus TCP has no echo", "to remove it");
         }
 
+        if (link.Section.Has("security") && link.Transport != LinkTransport.Tcp)
+        {
+            faults.Add(link.Section.At("security"), "the key \"security\" has no meaning for this link", $"\"security\" with transport {Name(link.Transport)}", "Modbus TCP: RTU frames are not secured", "to remove it");
+        }
+
         if (link.ZeroTransactionIds && link.Transport != LinkTransport.Tcp)
         {
             faults.Add(link.Section.At("zeroTransactionIds"), "the key \"zeroTransactionIds\" has no meaning for this link", $"\"zeroTransactionIds\" with transport {Name(link.Transport)}", "Modbus TCP: RTU frames have no transaction id", "to remove it");

@@ -177,6 +177,14 @@ internal static class SiteKeys
 
     public static readonly SectionSpec Commands = new("commands", [.. CommandFacts.All.Select(r => new KeySpec(r.Name, KeyKind.Text))]);
 
+    public static readonly SectionSpec Security = new("security",
+    [
+        RequiredText("certificate"),
+        RequiredText("key"),
+        RequiredText("trusted"),
+        new KeySpec("serverName", KeyKind.Text),
+    ]);
+
     public static readonly SectionSpec Link = new("links",
     [
         RequiredText("name"),
@@ -194,6 +202,7 @@ internal static class SiteKeys
         Integer("reconnectMaxMs", 100, 60_000) with { Default = 2_000 },
         new KeySpec("zeroTransactionIds", KeyKind.Flag),
         new KeySpec("localEcho", KeyKind.Flag),
+        Section(Security),
     ]);
 
     public static readonly SectionSpec Device = new("devices",
@@ -272,7 +281,7 @@ internal static class SiteKeys
     /// <summary>Every kind of section, for the tests of schema and documentation.</summary>
     public static readonly IReadOnlyList<SectionSpec> All =
     [
-        Site, Publication, Link, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, FlowCurve, Comm, Sens, Voting, Phas, Leak, Bala, Bypass, Reaction, Signals, Commands,
+        Site, Publication, Link, Security, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, FlowCurve, Comm, Sens, Voting, Phas, Leak, Bala, Bypass, Reaction, Signals, Commands,
         HardwiredDevice, ProofTest, ProofTestWaiver, WatchdogBridge,
     ];
 
