@@ -6,11 +6,15 @@ namespace EdgeGuard.Acceptance.Tests.Rigs;
 /// <summary>A device whose registers stand still; for measuring the guard, not for playing a plant.</summary>
 internal sealed class StillDevice(ushort[] input, ushort[] holding) : IModbusDevice
 {
+    private const int ElectricalWords = 14; // three currents, three voltages, leakage
+
     private static readonly ushort[] Twenty = [0x41A0, 0x0000]; // 20.0 as IEEE 754 single precision
 
-    /// <summary>The cabinet of the example map: 20 °C everywhere, no power, key supervised, chain closed, watchdog time 2000 ms.</summary>
+    /// <summary>
+    /// The cabinet of the example map: 20 °C everywhere, no power, no currents, key supervised, chain closed, watchdog time 2000 ms.
+    /// </summary>
     public static StillDevice Controller() =>
-        new([.. Twenty, .. Twenty, .. Twenty, 0, 0, 0, .. Twenty, 0x0003], [0, 0, 0, 0, 0, .. Twenty, 0, 2_000, 0]);
+        new([.. Twenty, .. Twenty, .. Twenty, 0, 0, 0, .. Twenty, 0x0003, .. new ushort[ElectricalWords]], [0, 0, 0, 0, 0, .. Twenty, 0, 2_000, 0]);
 
     /// <summary>The meter of the example map, low word first: 20 kg/h, 20 °C.</summary>
     public static StillDevice Meter() => new([0x0000, 0x41A0, 0x0000, 0x41A0, 0], []);

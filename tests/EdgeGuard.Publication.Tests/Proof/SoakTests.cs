@@ -30,6 +30,7 @@ public sealed class SoakTests
         double minutes = isLong ? double.Parse(Environment.GetEnvironmentVariable("EDGEGUARD_LONG_MINUTES")!, CultureInfo.InvariantCulture) : 0.1;
         int clients = isLong ? 50 : 10;
         _ring.Start();
+        _ring.SetSignal(0, SignalRole.OutletTemperature, 0); // before the first count, whenever a client comes
         _ring.Scan();
         using PublicationHost host = HostRig.Start(_ring);
         Thread writer = Run(Write);
