@@ -9,7 +9,7 @@ public sealed record GuardOptions
     /// <summary>Version of the program, for the journal.</summary>
     public required string Version { get; init; }
 
-    /// <summary>Log for people; never used on the scan thread.</summary>
+    /// <summary>Log for people; never used on the scan thread. Threads of the journal and the links write to it, so it must not wait: see <see cref="WaitlessSink"/>.</summary>
     public required ILogger Log { get; init; }
 
     /// <summary>Commands and answers of a conductor; null for real time.</summary>

@@ -17,7 +17,6 @@ internal sealed class GuardParts : IDisposable
     private const int StartDelayMs = 300;
     private const int DrainLimitMs = 10_000;
 
-    private readonly EventConsole _console;
     private readonly FileJournalStorage _storage;
     private readonly RequestServer _server;
     private readonly RequestDesk _desk;
@@ -29,14 +28,13 @@ internal sealed class GuardParts : IDisposable
         _conductedUtcMs = options.Conductor?.StartUtcMs ?? 0;
         Func<long> utcNowMs = options.Conductor is null ? UtcNow : () => Volatile.Read(ref _conductedUtcMs);
         string runId = RunId(utcNowMs());
-        _console = new EventConsole(options.Log);
         _storage = new FileJournalStorage(Path.Combine(plan.DataFolder, GuardHost.JournalFolder));
         Journal = new JournalThread(_storage, new JournalThreadOptions
         {
             Run = new JournalRun { Id = runId, Version = options.Version, UtcNowMs = utcNowMs },
             UnitNames = [.. plan.Site.Units.Select(static u => u.Name)],
             ScanMs = plan.Site.ScanMs,
-            Written = _console.Take,
+            Written = new EventConsole(options.Log).Take,
         });
         JournalPort = new JournalPort(Journal, utcNowMs, options.Log);
         Field = BuildField(plan, options, clock);
@@ -83,7 +81,6 @@ internal sealed class GuardParts : IDisposable
         _server.Dispose();
         Field.Dispose();
         Journal.Dispose();
-        _console.Dispose();
         _storage.Dispose();
         Copies.Dispose();
         _desk.Dispose();

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.Guarding;
 using Serilog;
@@ -42,6 +43,26 @@ public sealed class WaitlessSinkTests
                 {
                     port.LinkDown("cabinet", "no answer in time");
                     port.LinkUp("cabinet");
+                }
+            },
+            TestContext.Current.CancellationToken);
+        await told.WaitAsync(Limit, TestContext.Current.CancellationToken);
+        sink.Release();
+        Assert.True(SpinWait.SpinUntil(() => sink.Lines.Any(l => l.Contains("lines were left out here", StringComparison.Ordinal)), Limit));
+    }
+
+    [Fact]
+    public async Task Trips_told_while_the_terminal_is_held_do_not_stop_the_journals_thread()
+    {
+        var sink = new HeldSink();
+        using Logger log = Waitless(sink);
+        var console = new EventConsole(log);
+        Task told = Task.Run(
+            () =>
+            {
+                for (int i = 0; i < 1_000; i++)
+                {
+                    console.Take(new JournalEntry { Id = (int)EventId.Trip, UtcUnixMs = 0, Unit = "N-1", Text = "Power removed." });
                 }
             },
             TestContext.Current.CancellationToken);
