@@ -102,7 +102,7 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
             _alarms[i] = (byte)watch[i];
         }
 
-        _ring.WriteUse(unit, UseFigures.Of(watch).ForRing(), _alarms);
+        _ring.WriteUse(unit, UseFigures.Of(watch), _alarms);
     }
 
     public void Dispose()

@@ -1,6 +1,7 @@
 using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.Guarding.Watching;
 
 namespace EdgeGuard.Service.Guarding;
@@ -22,7 +23,7 @@ internal sealed class UnitSnapshot
     public TripClass LastTripClass;
     public bool ResetsTooOften;
 
-    public UseFigures Use;
+    public ScanRingUse Use;
 
     public double[] BandHours { get; } = new double[UnitWatch.BandsC.Count];
 

@@ -2,6 +2,7 @@ using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Thermal;
 using EdgeGuard.Records.Journal;
+using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Service.Guarding.Watching;
@@ -37,14 +38,14 @@ internal static class UnitTexts
         Bands = [.. unit.BandHours.Select((hours, i) => new BandReport(UnitWatch.BandsC[i], hours)).Where(b => b.Hours > 0)],
     };
 
-    private static UseStatus Use(in UseFigures use) => new()
+    private static UseStatus Use(in ScanRingUse use) => new()
     {
-        KilowattHours = use.WattHours / 1000.0,
+        KilowattHours = use.EnergyKwh,
         PoweredHours = use.PoweredHours,
-        ContactorClosings = use.ContactorClosings,
-        OpeningsUnderPower = use.OpeningsUnderPower,
-        LedCycles = use.LedCycles,
-        ForcedCycles = use.ForcedCycles,
+        ContactorClosings = (int)use.ContactorClosings,
+        OpeningsUnderPower = (int)use.OpeningsUnderPower,
+        LedCycles = (int)use.LedCycles,
+        ForcedCycles = (int)use.ForcedCycles,
         DeepestLedK = use.DeepestLedK,
         DeepestForcedK = use.DeepestForcedK,
         FastestRiseKPerMin = use.FastestRiseKPerMin,

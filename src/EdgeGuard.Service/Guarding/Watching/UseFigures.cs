@@ -3,30 +3,16 @@ using EdgeGuard.Records.Ring;
 
 namespace EdgeGuard.Service.Guarding.Watching;
 
-/// <summary>Copy of what a unit has been used for since start, so that the status reads figures of one scan.</summary>
-internal struct UseFigures
+/// <summary>What a unit has been used for since start, at one scan: one set of figures for the ring and for the status.</summary>
+internal static class UseFigures
 {
-    public long WattHours;
-    public double PoweredHours;
-    public int ContactorClosings;
-    public int OpeningsUnderPower;
-    public int LedCycles;
-    public int ForcedCycles;
-    public double DeepestLedK;
-    public double DeepestForcedK;
-    public double FastestRiseKPerMin;
-    public double FastestLedFallKPerMin;
-    public double FastestForcedFallKPerMin;
-    public double LedExcessSeconds;
-    public double ForcedExcessSeconds;
-
-    public static UseFigures Of(UnitWatch watch)
+    public static ScanRingUse Of(UnitWatch watch)
     {
         DutyCounter duty = watch.Duty;
         StressLedger stress = watch.Stress;
-        return new UseFigures
+        return new ScanRingUse
         {
-            WattHours = duty.WattHours,
+            EnergyKwh = duty.WattHours / 1000.0,
             PoweredHours = duty.PoweredHours,
             ContactorClosings = duty.ContactorClosings,
             OpeningsUnderPower = duty.OpeningsUnderPower,
@@ -41,22 +27,4 @@ internal struct UseFigures
             ForcedExcessSeconds = stress.ForcedExcessSeconds,
         };
     }
-
-    /// <summary>The same for the ring.</summary>
-    public readonly ScanRingUse ForRing() => new()
-    {
-        EnergyKwh = WattHours / 1000.0,
-        PoweredHours = PoweredHours,
-        ContactorClosings = ContactorClosings,
-        OpeningsUnderPower = OpeningsUnderPower,
-        LedCycles = LedCycles,
-        ForcedCycles = ForcedCycles,
-        DeepestLedK = DeepestLedK,
-        DeepestForcedK = DeepestForcedK,
-        FastestRiseKPerMin = FastestRiseKPerMin,
-        FastestLedFallKPerMin = FastestLedFallKPerMin,
-        FastestForcedFallKPerMin = FastestForcedFallKPerMin,
-        LedExcessSeconds = LedExcessSeconds,
-        ForcedExcessSeconds = ForcedExcessSeconds,
-    };
 }

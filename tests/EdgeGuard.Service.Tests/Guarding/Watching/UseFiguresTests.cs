@@ -1,31 +1,76 @@
+using EdgeGuard.Core.Thermal;
 using EdgeGuard.Records.Ring;
+using EdgeGuard.Service.Guarding;
 using EdgeGuard.Service.Guarding.Watching;
+using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Service.Tests.Guarding.Watching;
 
 public sealed class UseFiguresTests
 {
+    private const int ScanMs = 100;
+    private const int HalfAnHour = 18_000;
+
     [Fact]
-    public void Each_figure_goes_to_its_place_in_the_ring()
+    public void Each_figure_goes_from_the_counters_to_its_place_in_the_ring()
     {
-        ScanRingUse ring = new UseFigures
+        var watch = new UnitWatch(GuardSites.Table().Units[0], ScanMs);
+        Heat(watch.Duty);
+        Stress(watch.Stress);
+        ScanRingUse ring = UseFigures.Of(watch);
+
+        // Each figure another, so that none can stand in the place of another.
+        double[] figures = [ring.EnergyKwh, ring.PoweredHours, ring.ContactorClosings, ring.OpeningsUnderPower, ring.LedCycles, ring.ForcedCycles, ring.DeepestLedK, ring.DeepestForcedK, ring.FastestRiseKPerMin, ring.FastestLedFallKPerMin, ring.FastestForcedFallKPerMin, ring.LedExcessSeconds, ring.ForcedExcessSeconds];
+        double[] expected = [0.5, HalfAnHour * 0.1 / 3600, 4, 3, 1, 2, 400, 600, 50, 70, 90, 0.1, 0.2];
+        Assert.Equal(expected, figures);
+    }
+
+    [Fact]
+    public void Each_figure_goes_to_its_place_in_the_status()
+    {
+        var snapshot = new UnitSnapshot
         {
-            WattHours = 1_500,
-            PoweredHours = 2,
-            ContactorClosings = 3,
-            OpeningsUnderPower = 4,
-            LedCycles = 5,
-            ForcedCycles = 6,
-            DeepestLedK = 7,
-            DeepestForcedK = 8,
-            FastestRiseKPerMin = 9,
-            FastestLedFallKPerMin = 10,
-            FastestForcedFallKPerMin = 11,
-            LedExcessSeconds = 12,
-            ForcedExcessSeconds = 13,
-        }.ForRing();
-        Assert.Equal(1.5, ring.EnergyKwh); // kWh
-        double[] figures = [ring.PoweredHours, ring.ContactorClosings, ring.OpeningsUnderPower, ring.LedCycles, ring.ForcedCycles, ring.DeepestLedK, ring.DeepestForcedK, ring.FastestRiseKPerMin, ring.FastestLedFallKPerMin, ring.FastestForcedFallKPerMin, ring.LedExcessSeconds, ring.ForcedExcessSeconds];
-        Assert.Equal(Enumerable.Range(2, 12).Select(static i => (double)i), figures);
+            Use = new ScanRingUse
+            {
+                EnergyKwh = 1.5,
+                PoweredHours = 2,
+                ContactorClosings = 3,
+                OpeningsUnderPower = 4,
+                LedCycles = 5,
+                ForcedCycles = 6,
+                DeepestLedK = 7,
+                DeepestForcedK = 8,
+                FastestRiseKPerMin = 9,
+                FastestLedFallKPerMin = 10,
+                FastestForcedFallKPerMin = 11,
+                LedExcessSeconds = 12,
+                ForcedExcessSeconds = 13,
+            },
+        };
+        UseStatus use = UnitTexts.Use(snapshot);
+        double[] figures = [use.KilowattHours, use.PoweredHours, use.ContactorClosings, use.OpeningsUnderPower, use.LedCycles, use.ForcedCycles, use.DeepestLedK, use.DeepestForcedK, use.FastestRiseKPerMin, use.FastestLedFallKPerMin, use.FastestForcedFallKPerMin, use.LedExcessSeconds, use.ForcedExcessSeconds];
+        Assert.Equal([1.5, .. Enumerable.Range(2, 12).Select(static i => (double)i)], figures);
+    }
+
+    // Half an hour at 1 kW; the contactor closes four times and opens three times under power.
+    private static void Heat(DutyCounter duty)
+    {
+        for (int i = 0; i < HalfAnHour; i++)
+        {
+            duty.Add(1, 0.5, i < 8 ? i % 2 == 1 : null);
+        }
+    }
+
+    // A led fall of 400 K, forced ones of 600 and 100 K, the site's cap of 30 K/min passed in one scan and in two.
+    private static void Stress(StressLedger stress)
+    {
+        stress.Add(900, 50, StressCause.Led);
+        stress.Add(500, -70, StressCause.Led);
+        stress.Add(600, 0, StressCause.Led);
+        stress.Add(1000, 0, StressCause.Led);
+        stress.Add(400, -90, StressCause.ForcedByTrip);
+        stress.Add(600, 0, StressCause.Led);
+        stress.Add(500, -60, StressCause.ForcedByTrip);
+        stress.Add(560, 0, StressCause.Led);
     }
 }
