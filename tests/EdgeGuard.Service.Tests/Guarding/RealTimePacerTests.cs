@@ -30,17 +30,28 @@ public sealed class RealTimePacerTests
         }
     }
 
+    // Of an hour each, so that half a period is room for any machine: what was missed is made up without a wait.
     [Fact]
-    public void Missed_scans_are_made_up_at_once_up_to_the_limit()
+    public void Missed_scans_are_made_up_at_once_up_to_the_limit_and_given_up_beyond_it()
     {
-        long first = _clock.NowUs - (RealTimePacer.CatchUpScansMax * PeriodUs) + 2_000;
-        var pacer = new RealTimePacer(_clock, TimeProvider.System, ScanMs, first);
+        const int HourMs = 3_600_000;
+        const long HourUs = HourMs * 1000L;
+        long first = _clock.NowUs - (RealTimePacer.CatchUpScansMax * HourUs) - (HourUs / 2);
+        var pacer = new RealTimePacer(_clock, TimeProvider.System, HourMs, first);
         ScanTick tick = default;
-        pacer.WaitNext(ref tick);
-        Assert.Equal(0, tick.Skipped);
-        Assert.Equal(first, tick.NominalUs);
-        pacer.WaitNext(ref tick);
-        Assert.Equal(first + PeriodUs, tick.NominalUs);
+        for (int i = 0; i <= RealTimePacer.CatchUpScansMax; i++)
+        {
+            Assert.True(pacer.WaitNext(ref tick));
+            Assert.Equal(0, tick.Skipped);
+            Assert.Equal(first + (i * HourUs), tick.NominalUs);
+            Assert.InRange(tick.LatenessUs, ((RealTimePacer.CatchUpScansMax - i) * HourUs) + (HourUs / 2), (RealTimePacer.CatchUpScansMax + 1 - i) * HourUs);
+        }
+
+        long early = first - HourUs;
+        var late = new RealTimePacer(_clock, TimeProvider.System, HourMs, early);
+        Assert.True(late.WaitNext(ref tick));
+        Assert.Equal(RealTimePacer.CatchUpScansMax + 1, tick.Skipped);
+        Assert.Equal(early + ((RealTimePacer.CatchUpScansMax + 1) * HourUs), tick.NominalUs);
     }
 
     [Fact]
