@@ -44,6 +44,7 @@ public static class EventRegistry
         [(int)ShellEventId.PublisherStartFailed] = "publisher-start-failed",
         [(int)ShellEventId.PublisherOverMemory] = "publisher-over-memory",
         [(int)ShellEventId.PublisherSilent] = "publisher-silent",
+        [(int)ShellEventId.PublisherStopped] = "publisher-stopped",
         [(int)EventId.Trip] = "trip",
         [(int)EventId.Consequence] = "consequence",
         [(int)EventId.CauseGone] = "cause-gone",

@@ -108,6 +108,9 @@ public enum ShellEventId
     /// <summary>The publisher gave no sign of life and is started again.</summary>
     PublisherSilent = 65,
 
+    /// <summary>The publisher was stopped by a signal and is ended and started again; detail = process id.</summary>
+    PublisherStopped = 66,
+
     /// <summary>A note by a person.</summary>
     Note = 200,
 }

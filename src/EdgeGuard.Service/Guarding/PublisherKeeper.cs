@@ -5,14 +5,14 @@ using Serilog;
 namespace EdgeGuard.Service.Guarding;
 
 /// <summary>
-/// Starts the publisher once scans run, watches it and starts it again: after its death, when it is silent, and when it
-/// holds more memory than it may. One that ran for a while is back after the shortest wait; one that dies early again and
+/// Starts the publisher once scans run, watches it and starts it again: after its death, when it is silent, when a signal
+/// has stopped it (that, where the system tells it, need not wait for the silence), and when it holds more memory than it
+/// may. One that ran for a while is back after the shortest wait; one that dies early again and
 /// again is waited for longer each time, so that neither journal nor machine is filled with its starts. A thread of its
 /// own; nothing that befalls the publisher, or this thread, reaches the scan.
 /// </summary>
 internal sealed class PublisherKeeper : IDisposable
 {
-    private const int LookMs = 500;
     private const int FirstScanMs = 20;
     private const long BytesPerMb = 1 << 20;
 
@@ -111,7 +111,13 @@ internal sealed class PublisherKeeper : IDisposable
     {
         while (!Stopping && !child.HasExited)
         {
-            _wake.WaitOne(LookMs);
+            _wake.WaitOne(_launch.LookMs);
+            if (child.StaysStopped())
+            {
+                _journal(ShellEventId.PublisherStopped, "stopped by a signal", child.Id);
+                return;
+            }
+
             long bytes = child.ResidentBytes();
             if (bytes > _launch.MemoryLimitMb * BytesPerMb)
             {

@@ -18,6 +18,9 @@ public sealed record PublisherLaunch
     /// <summary>An end within this time of the start is an early one, ms.</summary>
     public int SettledMs { get; init; } = 10_000;
 
+    /// <summary>Time between two looks at its memory, state and signs of life, ms. Stopped by a signal in two looks in a row, it is ended.</summary>
+    public int LookMs { get; init; } = 200;
+
     /// <summary>Without a sign of life for so long it hangs and is ended, ms.</summary>
     public int SilentMs { get; init; } = 5_000;
 

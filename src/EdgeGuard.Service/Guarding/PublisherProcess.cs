@@ -12,15 +12,21 @@ internal sealed class PublisherProcess : IDisposable
 {
     private const long BytesPerMb = 1 << 20;
 
+    // A process may pass through the state (Ctrl+Z and fg, a tool that looks at it): one look is not enough.
+    private const int StoppedLooksMax = 2;
+
     private readonly Process _process;
     private readonly ResidentMemory _memory;
+    private readonly ProcFile _stat;
     private readonly LineRelay _output;
+    private int _stoppedLooks;
 
     private PublisherProcess(Process process, ILogger log, Action ended)
     {
         _process = process;
         StartedMs = Environment.TickCount64;
         _memory = new ResidentMemory(process.Id);
+        _stat = new ProcFile(process.Id, "stat");
         _output = new LineRelay(process.StandardOutput.BaseStream, log, ended);
         var errors = new LineRelay(process.StandardError.BaseStream, log, ended);
         new Thread(_output.Run) { IsBackground = true, Name = "publisher out" }.Start();
@@ -73,6 +79,14 @@ internal sealed class PublisherProcess : IDisposable
         return null;
     }
 
+    /// <summary>Looks whether a signal has stopped it, now and at the look before; false where the system does not tell (Linux does).</summary>
+    public bool StaysStopped()
+    {
+        bool stopped = ProcStatCodec.StateOf(_stat.Read()) == ProcStatCodec.StoppedBySignal;
+        _stoppedLooks = stopped ? Math.Min(_stoppedLooks + 1, StoppedLooksMax) : 0;
+        return _stoppedLooks == StoppedLooksMax;
+    }
+
     /// <summary>Bytes held in main memory; 0 when unknown.</summary>
     public long ResidentBytes() => _memory.ReadBytes();
 
@@ -102,6 +116,7 @@ internal sealed class PublisherProcess : IDisposable
 
     public void Dispose()
     {
+        _stat.Dispose();
         _memory.Dispose();
         _process.Dispose();
     }

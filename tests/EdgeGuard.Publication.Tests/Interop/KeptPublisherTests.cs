@@ -6,54 +6,49 @@ using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Publication.Tests.Interop;
 
-/// <summary>The guard and the publisher it starts, as real processes that are killed.</summary>
+/// <summary>
+/// The guard and the publisher it starts, as real processes that are killed and stopped. Times are judged after what the
+/// system kept the threads in question waiting for a processor; tests/long opcua-lateness judges them by the wall clock alone.
+/// </summary>
 public sealed class KeptPublisherTests
 {
     private const int PatienceMs = 60_000;
-    private const int Kills = 3;
+    private const int BackWithinMs = 2_000;
+    private const int Tries = 3;
 
-    [Fact]
-    public void A_killed_publisher_is_back_within_two_seconds_and_the_scans_go_on()
+    [Theory]
+    [InlineData("KILL")]
+    [InlineData("STOP")]
+    public void A_publisher_that_is_killed_or_stopped_is_back_within_two_seconds_and_the_scans_go_on(string signal)
     {
-        using var folder = new TestFolder();
-        using var plant = PlantChild.Start(folder, "N-1");
-        int port = TcpHello.FreePort();
-        using var guard = GuardChild.Start(folder, KeptSite.Write(folder, plant, port));
-        TcpHello.AwaitAnswer(port, PatienceMs);
+        using var site = new KeptSite();
+        var scans = new ScanCount(site.Guard);
         var backMs = new List<long>();
-        SiteStatus before = guard.Await("a status", static _ => true);
-        long start = Environment.TickCount64;
-        for (int kill = 0; kill < Kills; kill++)
+        for (int i = 0; i < Tries; i++)
         {
-            KeptSite.Signal("KILL", KeptSite.PublisherOf(guard, kill));
-            TcpHello.AwaitSilence(port, PatienceMs);
-            backMs.Add(TcpHello.AwaitAnswer(port, PatienceMs));
+            backMs.Add(BackMs(site, signal));
         }
 
-        SiteStatus after = guard.Await("a status", static _ => true);
-        long expected = (Environment.TickCount64 - start) / before.ScanMs;
-
-        // The quickest of some, since what slows a start on a loaded machine is not the guard.
-        Assert.InRange(backMs.Min(), 0, 2_000);
-        Assert.InRange(after.Loop.Scans - before.Loop.Scans, expected - 3, expected + 3);
-        Assert.Equal(before.Loop.Skipped, after.Loop.Skipped);
-        using var client = new NodeClient(folder.Path);
-        Assert.True(client.Connect(port).GetProperty("ok").GetBoolean());
+        // The quickest of some: a start also waits for disk and memory of a loaded machine.
+        Assert.True(backMs.Min() <= BackWithinMs, $"back after {string.Join(", ", backMs)} ms ({MachineLoad.Now()})");
+        scans.AssertWentOn();
+        using var client = new NodeClient(site.Folder);
+        Assert.True(client.Connect(site.Port).GetProperty("ok").GetBoolean());
         Assert.Equal(0u, client.Read("ns=2;s=N-1/State")[0].GetProperty("status").GetUInt32());
     }
 
     [Fact]
-    public void A_publisher_that_is_stopped_is_replaced()
+    public void A_publisher_that_is_stopped_is_ended_and_replaced_and_the_journal_says_why()
     {
-        using var folder = new TestFolder();
-        using var plant = PlantChild.Start(folder, "N-1");
-        int port = TcpHello.FreePort();
-        using var guard = GuardChild.Start(folder, KeptSite.Write(folder, plant, port));
-        TcpHello.AwaitAnswer(port, PatienceMs);
-        KeptSite.Signal("STOP", KeptSite.PublisherOf(guard, 0));
-        AwaitEntry(guard, "publisher-silent");
-        AwaitEntry(guard, "publisher-restarted");
-        TcpHello.AwaitAnswer(port, PatienceMs);
+        using var site = new KeptSite();
+        int stopped = site.Signal("STOP");
+        int next = site.AwaitPublisher(2);
+        TcpHello.AwaitAnswer(site.Port, PatienceMs);
+        Assert.False(IsAlive(stopped));
+        Assert.NotEqual(stopped, next);
+        JournalRecord[] told = [.. JournalLines.LastRun(site.Guard.Data).Where(static r => r["event"]!.StartsWith("publisher-", StringComparison.Ordinal))];
+        Assert.Equal(["publisher-started", "publisher-stopped", "publisher-ended", "publisher-restarted"], told.Select(static r => r["event"]));
+        Assert.Equal(("stopped by a signal", stopped.ToString(CultureInfo.InvariantCulture)), (told[1]["text"], told[1]["detail"]));
     }
 
     [Theory]
@@ -61,42 +56,39 @@ public sealed class KeptPublisherTests
     [InlineData("STOP")]
     public void With_the_guard_killed_its_publisher_ends_even_a_stopped_one(string first)
     {
-        using var folder = new TestFolder();
-        using var plant = PlantChild.Start(folder, "N-1");
-        int port = TcpHello.FreePort();
-        using var guard = GuardChild.Start(folder, KeptSite.Write(folder, plant, port));
-        TcpHello.AwaitAnswer(port, PatienceMs);
-        int publisher = KeptSite.PublisherOf(guard, 0);
-        if (first == "STOP")
-        {
-            KeptSite.Signal(first, publisher);
-        }
-
-        guard.Kill();
+        using var site = new KeptSite();
+        int publisher = first == "STOP" ? site.Signal(first) : site.Publisher;
+        site.Guard.Kill();
         Assert.True(SpinWait.SpinUntil(() => !IsAlive(publisher), 5_000), "the publisher outlived the guard that started it");
     }
 
     [Fact]
     public void A_guard_that_is_stopped_ends_its_publisher_in_order_and_writes_it_down()
     {
-        using var folder = new TestFolder();
-        using var plant = PlantChild.Start(folder, "N-1");
-        int port = TcpHello.FreePort();
-        using var guard = GuardChild.Start(folder, KeptSite.Write(folder, plant, port));
-        TcpHello.AwaitAnswer(port, PatienceMs);
-        int publisher = KeptSite.PublisherOf(guard, 0);
+        using var site = new KeptSite();
+        int publisher = site.Publisher;
 
         // 512 MiB unless stated, three quarters of it for the heap, hexadecimal (0x18000000 = 384 MiB).
         Assert.Contains("DOTNET_GCHeapHardLimit=18000000\0", File.ReadAllText($"/proc/{publisher}/environ"), StringComparison.Ordinal);
-        Assert.Equal(0, guard.Terminate());
+        Assert.Equal(0, site.Guard.Terminate());
         Assert.False(IsAlive(publisher));
-        IReadOnlyList<JournalRecord> run = JournalLines.LastRun(guard.Data);
+        IReadOnlyList<JournalRecord> run = JournalLines.LastRun(site.Guard.Data);
         Assert.Equal("exit code 0", run.Single(static r => r["event"] == "publisher-ended")["text"]);
         Assert.Equal("clean-stop", run[^1]["event"]);
     }
 
-    private static void AwaitEntry(GuardChild guard, string name) =>
-        Assert.True(SpinWait.SpinUntil(() => JournalLines.Read(guard.Data).Any(r => r["event"] == name), PatienceMs), $"no {name} in the journal");
+    // From the signal to a fresh value for a new client, less the time the keeper's thread, the new publisher's first thread
+    // and this thread waited for a processor.
+    private static long BackMs(KeptSite site, string signal)
+    {
+        const string Keeper = "publisher keeper";
+        int starts = site.PublishersStarted;
+        long waitedMs = ProcessorWait.OfThreadMs(site.Guard.Id, Keeper) + ProcessorWait.OfThisThreadMs();
+        site.Signal(signal);
+        long backMs = FreshValue.Await(site.Port, PatienceMs);
+        waitedMs = ProcessorWait.OfThreadMs(site.Guard.Id, Keeper) + ProcessorWait.OfThisThreadMs() - waitedMs;
+        return backMs - waitedMs - ProcessorWait.OfMainThreadMs(site.AwaitPublisher(starts + 1));
+    }
 
     // One that has ended but was not waited for by its parent is dead too (state Z of proc_pid_stat(5)).
     private static bool IsAlive(int process)
@@ -109,6 +101,39 @@ public sealed class KeptPublisherTests
         catch (IOException)
         {
             return false;
+        }
+    }
+
+    /// <summary>The guard's scans over a stretch of time.</summary>
+    private sealed class ScanCount
+    {
+        private const int BorderScans = 3;
+        private const string ScanThread = "scan";
+
+        private readonly GuardChild _guard;
+        private readonly SiteStatus _before;
+        private readonly long _waitedMs;
+        private readonly long _startMs;
+
+        public ScanCount(GuardChild guard)
+        {
+            _guard = guard;
+            _waitedMs = ProcessorWait.OfThreadMs(guard.Id, ScanThread);
+            _before = guard.Await("a status", static _ => true);
+            _startMs = Environment.TickCount64;
+        }
+
+        // None given up, and none missing, but for the time the scan thread itself waited for a processor.
+        public void AssertWentOn()
+        {
+            long lastedMs = Environment.TickCount64 - _startMs;
+            SiteStatus after = _guard.Await("a status", static _ => true);
+            long waitedMs = ProcessorWait.OfThreadMs(_guard.Id, ScanThread) - _waitedMs;
+            long skippedMs = (after.Loop.Skipped - _before.Loop.Skipped) * _before.ScanMs;
+            Assert.True(skippedMs <= waitedMs, $"{skippedMs} ms of scans were given up; the scan thread waited {waitedMs} ms for a processor");
+            long scans = after.Loop.Scans - _before.Loop.Scans;
+            long expected = ((lastedMs - waitedMs) / _before.ScanMs) - BorderScans;
+            Assert.True(scans >= expected, $"{scans} scans in {lastedMs} ms; the scan thread waited {waitedMs} ms for a processor");
         }
     }
 }

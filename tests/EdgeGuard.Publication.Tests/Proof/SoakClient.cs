@@ -10,8 +10,6 @@ namespace EdgeGuard.Publication.Tests.Proof;
 /// <summary>The project's client engine on a blocking socket, without security; for loads of many clients. The independent client judges elsewhere.</summary>
 internal sealed class SoakClient : IDisposable
 {
-    private const int TimeoutMs = 30_000;
-
     private readonly Socket _socket = new(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp) { NoDelay = true };
     private readonly byte[] _buffer = new byte[131_072];
     private readonly ClientConnection _connection;
@@ -20,21 +18,24 @@ internal sealed class SoakClient : IDisposable
     private uint _handle;
 
     /// <summary>Connects from an address of loopback and activates an anonymous session.</summary>
-    public SoakClient(int port, string from = "127.0.0.1", double sessionTimeoutMs = 10_000)
+    /// <exception cref="SocketException">Nobody listens, or an answer takes longer than the time-out.</exception>
+    /// <exception cref="InvalidOperationException">The server refuses or ends the connection.</exception>
+    public SoakClient(int port, string from = "127.0.0.1", double sessionTimeoutMs = 10_000, int timeoutMs = 30_000)
     {
         string url = $"opc.tcp://127.0.0.1:{port}";
-        _socket.ReceiveTimeout = _socket.SendTimeout = TimeoutMs;
-        _socket.Bind(new IPEndPoint(IPAddress.Parse(from), 0));
-        _socket.Connect(IPAddress.Loopback, port);
         _connection = new ClientConnection(new ClientChannelOptions { EndpointUrl = url, Policy = SecurityPolicy.None, Mode = MessageSecurityMode.None, TokenLifetimeMs = 3_600_000 }, HostClock.Now);
-        Flush();
-        while (_connection.State != ConnectionState.Open)
+        _socket.ReceiveTimeout = _socket.SendTimeout = timeoutMs;
+        _socket.Bind(new IPEndPoint(IPAddress.Parse(from), 0));
+        try
         {
-            Step();
+            _socket.Connect(IPAddress.Loopback, port);
+            OpenSession(url, sessionTimeoutMs);
         }
-
-        _token = Ask<CreateSessionResponse>(new CreateSessionRequest { ClientDescription = new ApplicationDescription { ApplicationUri = "urn:pilot-hall:soak", ApplicationType = ApplicationType.Client }, EndpointUrl = url, SessionName = "soak", RequestedSessionTimeout = sessionTimeoutMs }).AuthenticationToken;
-        Ask<ActivateSessionResponse>(new ActivateSessionRequest());
+        catch
+        {
+            Dispose();
+            throw;
+        }
     }
 
     /// <summary>A subscription with items of a queue; every change of the value counts.</summary>
@@ -68,6 +69,9 @@ internal sealed class SoakClient : IDisposable
         return data is not null && data.TryDecode(UaLimits.Default, out DataChangeNotification? changes) == StatusCode.Good ? changes!.MonitoredItems ?? [] : [];
     }
 
+    public DataValue Read(string node) =>
+        Ask<ReadResponse>(new ReadRequest { TimestampsToReturn = TimestampsToReturn.Both, NodesToRead = [new ReadValueId { NodeId = new NodeId(2, node), AttributeId = 13 }] }).Results![0];
+
     public uint ReadUInt32(uint id) => (uint)Ask<ReadResponse>(new ReadRequest { NodesToRead = [new ReadValueId { NodeId = new NodeId(id), AttributeId = 13 }] }).Results![0].Value.AsInteger;
 
     /// <summary>Ends the session in order; without it the socket just breaks.</summary>
@@ -84,6 +88,18 @@ internal sealed class SoakClient : IDisposable
     {
         _connection.Dispose();
         _socket.Dispose();
+    }
+
+    private void OpenSession(string url, double timeoutMs)
+    {
+        Flush();
+        while (_connection.State != ConnectionState.Open)
+        {
+            Step();
+        }
+
+        _token = Ask<CreateSessionResponse>(new CreateSessionRequest { ClientDescription = new ApplicationDescription { ApplicationUri = "urn:pilot-hall:soak", ApplicationType = ApplicationType.Client }, EndpointUrl = url, SessionName = "soak", RequestedSessionTimeout = timeoutMs }).AuthenticationToken;
+        Ask<ActivateSessionResponse>(new ActivateSessionRequest());
     }
 
     private T Ask<T>(IServiceRequest request)

@@ -77,6 +77,53 @@ public sealed class PublisherKeeperTests
     }
 
     [Fact]
+    public void One_that_a_signal_has_stopped_is_ended_and_started_again_and_the_journal_says_why()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "the state of a process is told on Linux only");
+        using PublisherKeeper keeper = Keep("echo; exec sleep 600", Scanned(), static l => l with { SilentMs = int.MaxValue });
+        int first = Await(ShellEventId.PublisherStarted, 1);
+        ProcStatCodecTests.Signal("STOP", first);
+        AwaitCount(ShellEventId.PublisherRestarted, 1);
+        Assert.Equal(
+            [(ShellEventId.PublisherStopped, "stopped by a signal"), (ShellEventId.PublisherEnded, "signal 9")],
+            _journal.Skip(1).Take(2));
+    }
+
+    [Fact]
+    public void Stopped_is_what_a_signal_keeps_stopped_for_two_looks()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "the state of a process is told on Linux only");
+        using Logger log = new LoggerConfiguration().WriteTo.Sink(_lines).CreateLogger();
+        using var child = PublisherProcess.Start(new PublisherLaunch { Command = ["/bin/sleep", "600"], MemoryLimitMb = 16 }, log, static () => { });
+        using var stat = new ProcFile(child.Id, "stat");
+        try
+        {
+            for (int i = 0; i < 3; i++)
+            {
+                ProcStatCodecTests.Await(stat, (byte)'S');
+                Assert.False(child.StaysStopped());
+                ProcStatCodecTests.Signal("STOP", child.Id);
+                ProcStatCodecTests.Await(stat, ProcStatCodec.StoppedBySignal);
+                Assert.False(child.StaysStopped());
+                if (i < 2)
+                {
+                    ProcStatCodecTests.Signal("CONT", child.Id);
+                }
+            }
+
+            Assert.True(child.StaysStopped());
+            Assert.True(child.StaysStopped());
+        }
+        finally
+        {
+            child.Kill();
+        }
+
+        Assert.True(child.WaitForEnd(PatienceMs));
+        Assert.False(child.StaysStopped());
+    }
+
+    [Fact]
     public void A_process_above_its_memory_is_started_again()
     {
         Assert.SkipUnless(OperatingSystem.IsLinux(), "memory is watched on Linux only");
@@ -121,7 +168,7 @@ public sealed class PublisherKeeperTests
         return statistics;
     }
 
-    private PublisherKeeper Keep(string? script, ScanStatistics statistics)
+    private PublisherKeeper Keep(string? script, ScanStatistics statistics, Func<PublisherLaunch, PublisherLaunch>? change = null)
     {
         var launch = new PublisherLaunch
         {
@@ -132,7 +179,7 @@ public sealed class PublisherKeeperTests
             StopMs = 2_000,
         };
         Logger log = new LoggerConfiguration().WriteTo.Sink(_lines).CreateLogger();
-        var keeper = new PublisherKeeper(launch, statistics, (id, text, _) => _journal.Enqueue((id, text)), log);
+        var keeper = new PublisherKeeper(change?.Invoke(launch) ?? launch, statistics, (id, text, _) => _journal.Enqueue((id, text)), log);
         keeper.Start();
         return keeper;
     }
