@@ -120,8 +120,11 @@ public static class ProbeText
     private static string Marked(string text, double value, ProbeExpectation? expectation) =>
         expectation is { } e && Math.Abs(value - e.Value) <= e.Within ? text + "*" : text;
 
-    private static void WriteRefused(ProbeFindings findings, TextWriter output)
+    /// <summary>The registers that the device refused, and what its exception code asks of the person.</summary>
+    public static void WriteRefused(ProbeFindings findings, TextWriter output)
     {
+        ArgumentNullException.ThrowIfNull(findings);
+        ArgumentNullException.ThrowIfNull(output);
         if (findings.Refused.Count == 0)
         {
             return;
@@ -130,9 +133,18 @@ public static class ProbeText
         output.WriteLine();
         foreach (IGrouping<ModbusExceptionCode, int> group in findings.Refused.GroupBy(r => r.Value, r => r.Key))
         {
-            output.WriteLine(Invariant($"refused with exception {(int)group.Key:X2}: {Ranges(group)}"));
+            output.WriteLine(Invariant($"refused with exception {(int)group.Key:X2}: {Ranges(group)}{Advice(group.Key)}"));
         }
     }
+
+    /// <summary>Meanings of the Modbus application protocol V1.1b3, clause 7.</summary>
+    private static string Advice(ModbusExceptionCode code) => code switch
+    {
+        ModbusExceptionCode.IllegalFunction => "; the device has no such table: is it the other one (--table)?",
+        ModbusExceptionCode.IllegalDataAddress => "; no such registers: is --from the zero-based protocol address (40001 is 0), is it the right table?",
+        ModbusExceptionCode.GatewayPathUnavailable or ModbusExceptionCode.GatewayTargetFailedToRespond => "; a gateway says that nobody answers behind it: is the unit id right (--unit-id), is the device on?",
+        _ => string.Empty,
+    };
 
     private static string Ranges(IEnumerable<int> addresses)
     {

@@ -86,6 +86,7 @@ internal static class ProbeCommand
         ProbeText.WriteTimes(findings, Console.Out);
         if (findings.Sheet.Known == 0)
         {
+            ProbeText.WriteRefused(findings, Console.Out);
             return ExitCode.Unavailable;
         }
 

@@ -42,8 +42,10 @@ public sealed partial class ProbeCommandTests : IDisposable
         Assert.Contains("Nothing reads as 777", nothing.Output, StringComparison.Ordinal);
         CommandLine hole = Probe(plant, "--table", "input", "--from", "300", "--count", "2", "--rounds", "1");
         Assert.Equal(ExitCode.Unavailable, hole.ExitCode);
+        Assert.Contains("refused with exception 02: 300 to 301; no such registers", hole.Output, StringComparison.Ordinal);
         CommandLine unit = Probe(plant, "--unit-id", "9", "--from", "0", "--count", "2", "--rounds", "1", "--answer-ms", "100");
         Assert.Equal(ExitCode.Unavailable, unit.ExitCode);
+        Assert.Contains("is the unit id right", unit.Output, StringComparison.Ordinal);
         CommandLine closed = CommandLine.Run("probe", "127.0.0.1:1", "--from", "0", "--count", "2");
         Assert.Equal(ExitCode.Unavailable, closed.ExitCode);
         Assert.Contains("nothing listens on port 1", closed.Errors, StringComparison.Ordinal);
