@@ -25,18 +25,62 @@ internal static class Program
             UsersCommand.Create(),
             VersionCommand.Create(),
         };
-        ParseResult parsed = root.Parse(args);
-        if (parsed.Errors.Count > 0)
+        // An empty argument is a variable of the shell that is not set; no folder, file or name is empty.
+        if (Array.IndexOf(args, string.Empty) is >= 0 and var empty)
         {
-            foreach (var error in parsed.Errors)
-            {
-                Console.Error.WriteLine($"edgeguard: {error.Message}");
-            }
-
-            Console.Error.WriteLine("Try: edgeguard --help");
+            Console.Error.WriteLine($"edgeguard: argument {empty + 1} is empty; found \"\"; expected a folder, a name or a text; try to look whether a variable of the shell is not set");
             return ExitCode.Usage;
         }
 
-        return parsed.Invoke();
+        ParseResult parsed = root.Parse(args);
+        if (parsed.Errors.Count > 0)
+        {
+            Complain(parsed, args);
+            return ExitCode.Usage;
+        }
+
+        try
+        {
+            return parsed.Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false });
+        }
+        catch (Exception fault)
+        {
+            Console.Error.WriteLine($"edgeguard: fault of the program: {fault}");
+            return ExitCode.Software;
+        }
+    }
+
+    /// <summary>What is wrong with the command line, in words of a person and not of the parser.</summary>
+    private static void Complain(ParseResult parsed, string[] args)
+    {
+        string[] names = [.. parsed.RootCommandResult.Command.Subcommands.Select(c => c.Name)];
+        if (args.Length > 0 && !args[0].StartsWith('-') && !names.Contains(args[0], StringComparer.Ordinal))
+        {
+            Console.Error.WriteLine($"edgeguard: unknown command; found \"{args[0]}\"; expected one of {string.Join(", ", names)}; try edgeguard --help");
+            return;
+        }
+
+        foreach (var error in parsed.Errors)
+        {
+            Console.Error.WriteLine($"edgeguard: {Plain(error.Message)}");
+        }
+
+        Console.Error.WriteLine($"Try: edgeguard {(args.Length > 0 && names.Contains(args[0], StringComparer.Ordinal) ? args[0] + " " : string.Empty)}--help");
+    }
+
+    /// <summary>"as expected type 'System.Int32'" is no help to somebody who typed a letter.</summary>
+    private static string Plain(string message)
+    {
+        const string Type = " as expected type '";
+        int start = message.IndexOf(Type, StringComparison.Ordinal);
+        int end = start < 0 ? -1 : message.IndexOf('\'', start + Type.Length);
+        if (end < 0)
+        {
+            return message;
+        }
+
+        string type = message[(start + Type.Length)..end];
+        string expected = type.Contains("Int", StringComparison.Ordinal) ? "; expected a whole number" : type.Contains("Double", StringComparison.Ordinal) ? "; expected a number" : string.Empty;
+        return message[..start] + expected + message[(end + 1)..];
     }
 }

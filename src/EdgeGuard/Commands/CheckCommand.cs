@@ -24,6 +24,13 @@ internal static class CheckCommand
             matrix,
             against,
         };
+        command.Validators.Add(parsed =>
+        {
+            if (new Option[] { json, matrix, against }.Count(o => parsed.GetResult(o) is not null) > 1)
+            {
+                parsed.AddError("--json, --matrix, --against: found more than one; expected one of them, each is an output of its own; try them one after the other");
+            }
+        });
         command.SetAction(parsed =>
         {
             string site = parsed.GetValue(folder)!;
