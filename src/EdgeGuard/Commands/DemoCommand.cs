@@ -52,6 +52,11 @@ internal static class DemoCommand
             Console.Error.WriteLine($"edgeguard: the demo could not be played: {e.Message}; look into {options.Folder}/guard.log and plant.log");
             return ExitCode.Unavailable;
         }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            Console.Error.WriteLine($"edgeguard: --out {options.Folder}: the folder cannot be written; found \"{e.Message}\"; expected a place with write permission; try another folder");
+            return ExitCode.Unavailable;
+        }
     }
 
     private static void Cancel(CancellationTokenSource cancelled)
