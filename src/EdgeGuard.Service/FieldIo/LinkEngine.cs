@@ -25,6 +25,7 @@ public sealed class LinkEngine
     private int _firstPoll;
     private int _firstEnergising;
     private int _answeredInRound;
+    private bool _isOpen;
     private int _online;
 
     /// <summary>Allocates slots for every poll and every written point of the link.</summary>
@@ -75,7 +76,7 @@ public sealed class LinkEngine
     /// <summary>Outcome that ended the latest connection; None before the first loss.</summary>
     public ModbusOutcome LastFailure { get; private set; }
 
-    /// <summary>True while a connection is up that has answered.</summary>
+    /// <summary>True while a connection is up that has answered; before, only what removes power is sent.</summary>
     public bool IsOnline => Volatile.Read(ref _online) != 0;
 
     /// <summary>
@@ -92,8 +93,7 @@ public sealed class LinkEngine
                 _link.Connect(_table.ConnectTimeoutMs);
             }
 
-            DropEnergising();
-            Volatile.Write(ref _online, 1);
+            _isOpen = true;
             ServeDeEnergising();
             Prove();
             CompareAllSettings();
@@ -152,7 +152,7 @@ public sealed class LinkEngine
     public void ServeDeEnergising()
     {
         int start = _turns.First;
-        for (int n = 0; n < Commands.Length && IsOnline; n++)
+        for (int n = 0; n < Commands.Length && _isOpen; n++)
         {
             int i = (start + n) % Commands.Length;
             long taken = _turns.Rests(i) ? 0 : Commands[i].Take(deEnergising: true);
@@ -187,9 +187,6 @@ public sealed class LinkEngine
         return false;
     }
 
-    /// <summary>True while any write waits to be sent.</summary>
-    public bool HasWaiting() => Array.Exists(Commands, static slot => slot.IsWaiting);
-
     /// <summary>Closes the connection after a failure of block <paramref name="failedBlock"/> (−1: not a poll).</summary>
     public void Fail(int failedBlock, ReadResult result)
     {
@@ -200,6 +197,7 @@ public sealed class LinkEngine
     /// <summary>Nobody is known to be there. An open line stays open: closing it would forget the answers it is still owed.</summary>
     private void GoOffline(int failedBlock, ReadResult result)
     {
+        _isOpen = false;
         bool wasOnline = Interlocked.Exchange(ref _online, 0) != 0;
         _schedule.AllDue();
         _silent.Clear();
@@ -219,6 +217,7 @@ public sealed class LinkEngine
     /// <summary>Closes the connection at the end of the run.</summary>
     public void Close()
     {
+        _isOpen = false;
         Volatile.Write(ref _online, 0);
         _link.Close();
     }
@@ -228,14 +227,20 @@ public sealed class LinkEngine
     {
         _answeredInRound = 0;
         int start = _firstPoll;
-        for (int i = 0; i < Blocks.Length && IsOnline && _answeredInRound == 0; i++)
+        for (int i = 0; i < Blocks.Length && _isOpen && _answeredInRound == 0; i++)
         {
             PollOne((start + i) % Blocks.Length);
         }
 
-        if (IsOnline && Blocks.Length > 0 && _answeredInRound == 0)
+        if (_isOpen && Blocks.Length > 0 && _answeredInRound == 0)
         {
             GoOffline(failedBlock: -1, ReadResult.NotConnected);
+        }
+
+        if (_isOpen)
+        {
+            DropEnergising(); // offered to the connection before, or to none
+            Volatile.Write(ref _online, 1);
         }
     }
 
@@ -386,13 +391,6 @@ public sealed class LinkEngine
     private void NoteFailure(ModbusOutcome outcome)
     {
         LastFailure = outcome;
-        if (outcome == ModbusOutcome.Timeout)
-        {
-            Counters.CountTimeout();
-        }
-        else if (outcome == ModbusOutcome.BadAnswer)
-        {
-            Counters.CountBadAnswer();
-        }
+        Counters.CountFailure(outcome);
     }
 }

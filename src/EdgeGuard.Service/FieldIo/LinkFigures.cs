@@ -48,7 +48,7 @@ public sealed class LinkFigures
     /// <summary>Connections that were proved by an answer.</summary>
     public long Connects => Volatile.Read(ref _connects);
 
-    /// <summary>Connections lost or closed after a failure.</summary>
+    /// <summary>Proved connections that were lost or closed after a failure.</summary>
     public long Losses => Volatile.Read(ref _losses);
 
     /// <summary>Poll rounds that were skipped because the previous one took too long.</summary>
@@ -82,7 +82,12 @@ public sealed class LinkFigures
 
     internal void CountDropped() => Add(ref _droppedWrites, 1);
 
-    internal void CountTimeout() => Add(ref _timeouts, 1);
+    /// <summary>Counts what was not answered, or not answered as it must be.</summary>
+    internal void CountFailure(ModbusOutcome outcome)
+    {
+        Add(ref _timeouts, outcome == ModbusOutcome.Timeout ? 1 : 0);
+        Add(ref _badAnswers, outcome == ModbusOutcome.BadAnswer ? 1 : 0);
+    }
 
     internal void CountConnect() => Add(ref _connects, 1);
 
@@ -93,8 +98,6 @@ public sealed class LinkFigures
     internal void CountFault() => Add(ref _faults, 1);
 
     internal void CountException() => Add(ref _exceptions, 1);
-
-    internal void CountBadAnswer() => Add(ref _badAnswers, 1);
 
     internal void CountSplit() => Add(ref _splits, 1);
 

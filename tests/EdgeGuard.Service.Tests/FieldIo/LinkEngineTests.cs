@@ -183,7 +183,7 @@ public sealed class LinkEngineTests
         _link.Fault = static _ => throw new InvalidOperationException("injected");
         Assert.Throws<InvalidOperationException>(_engine.ServeDeEnergising);
         Assert.Equal(CommandFeedback.Outstanding, _engine.Commands[Relay].Feedback);
-        Assert.True(_engine.HasWaiting());
+        Assert.True(_engine.Commands[Relay].IsWaiting);
     }
 
     [Fact]
@@ -195,6 +195,48 @@ public sealed class LinkEngineTests
         _link.Refusing = true;
         Assert.Throws<SocketException>(_engine.ConnectAndProve);
         Assert.False(_engine.IsOnline);
+    }
+
+    [Fact]
+    public void A_link_is_up_only_when_it_has_answered_and_what_removes_power_goes_out_before()
+    {
+        _engine.Commands[Relay].Offer(0, twoWords: false, deEnergising: true);
+        var seen = new List<(string Request, bool IsOnline)>();
+        _link.Fault = line =>
+        {
+            seen.Add((line, _engine.IsOnline));
+            _engine.Commands[Heartbeat].Offer(41, twoWords: false, deEnergising: false);
+            return null;
+        };
+        _engine.ConnectAndProve();
+        Assert.Equal([("write 1:1=0", false), ("read 1:0+4", false)], seen);
+        Assert.True(_engine.IsOnline);
+
+        // What was offered to a connection that had proved nothing yet does not outlive the proof.
+        Assert.Equal(CommandFeedback.Failed, _engine.Commands[Heartbeat].Feedback);
+        Assert.False(_engine.ServeOneEnergising());
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_device_that_accepts_and_says_nothing_is_never_up_and_so_never_lost(bool staysOpen)
+    {
+        _link.StaysOpen = staysOpen;
+        bool wasUp = false;
+        _link.Fault = _ =>
+        {
+            wasUp |= _engine.IsOnline;
+            return new ModbusResult(ModbusOutcome.Timeout);
+        };
+        for (int i = 0; i < 3; i++)
+        {
+            Assert.Throws<LinkFailedException>(_engine.ConnectAndProve);
+        }
+
+        Assert.False(wasUp);
+        Assert.Equal((0L, 0L), (_engine.Counters.Connects, _engine.Counters.Losses));
+        Assert.Equal(ModbusOutcome.Timeout, _engine.LastFailure);
     }
 
     [Fact]

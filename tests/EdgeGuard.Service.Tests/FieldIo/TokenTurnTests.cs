@@ -13,6 +13,7 @@ public sealed class TokenTurnTests
 {
     private const int Units = 4;
     private const int ScanMs = 100;
+    private const int PollLeadMs = 50;
     private const int WatchdogMs = 1_000; // ten scans, as the virtual cabinet has it
     private const int RunMs = 60_000;
 
@@ -62,7 +63,9 @@ public sealed class TokenTurnTests
 
             return null;
         };
-        worker.Start(startUs);
+
+        // The first poll is due a moment after the request that proves the link: a wait of the worker is one of real time.
+        worker.Start(startUs + ((transactionMs + PollLeadMs + 1) * 1000L));
         Assert.True(ended.Wait(TimeSpan.FromSeconds(30), TestContext.Current.CancellationToken), "the run did not end");
         worker.Stop(limitMs: 10_000);
         for (int unit = 0; unit < Units; unit++)
@@ -75,7 +78,7 @@ public sealed class TokenTurnTests
     private static LinkTable Table() => FieldTables.Link() with
     {
         ScanMs = ScanMs,
-        PollLeadMs = 50,
+        PollLeadMs = PollLeadMs,
         Polls = [.. Enumerable.Range(0, Units).Select(static i => new PollRequestTable { Block = i, UnitId = (byte)(i + 1), Table = ModbusTable.HoldingRegisters, Address = 0, Count = 4 })],
         Writes = [.. Enumerable.Range(0, Units).Select(static i => new WritePointTable
         {

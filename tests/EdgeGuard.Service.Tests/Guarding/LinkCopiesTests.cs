@@ -63,13 +63,13 @@ public sealed class LinkCopiesTests : IDisposable
         Times(4, () => figures.CountWrite(good: true));
         Times(5, () => figures.CountWrite(good: false));
         Times(16, figures.CountDropped);
-        Times(17, figures.CountTimeout);
+        Times(17, () => figures.CountFailure(ModbusOutcome.Timeout));
         Times(18, figures.CountConnect);
         Times(19, figures.CountLoss);
         figures.CountPollOverruns(20);
         Times(21, figures.CountFault);
         Times(22, figures.CountException);
-        Times(23, figures.CountBadAnswer);
+        Times(23, () => figures.CountFailure(ModbusOutcome.BadAnswer));
         figures.NoteRoundTrip(ModbusOutcome.Good, 25);
         figures.NoteRoundTrip(ModbusOutcome.Good, 24);
         ScanRingLink link = _copies.Collect()[0];
