@@ -139,7 +139,10 @@ public abstract class ModbusClientEngine
     }
 
     /// <summary>Ends the open transaction without an answer (deadline passed, connection lost); its answer is late from now on.</summary>
-    public virtual void Abandon(ModbusOutcome outcome)
+    public virtual void Abandon(ModbusOutcome outcome) => Withdraw(outcome);
+
+    /// <summary>Ends the open transaction without its request having been sent: no answer is owed.</summary>
+    public void Withdraw(ModbusOutcome outcome)
     {
         IsPending = false;
         Result = new ModbusResult(outcome);

@@ -57,9 +57,6 @@ public sealed class RtuClientEngine : ModbusClientEngine
         base.Abandon(outcome);
     }
 
-    /// <summary>Ends the open request without its having been sent: no answer is owed.</summary>
-    public void Withdraw(ModbusOutcome outcome) => base.Abandon(outcome);
-
     /// <summary>Ends a broadcast once its bytes are on the line.</summary>
     public void EndBroadcast() => Complete(new ModbusResult(ModbusOutcome.BroadcastSent));
 

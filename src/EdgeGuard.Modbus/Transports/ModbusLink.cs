@@ -11,8 +11,11 @@ namespace EdgeGuard.Modbus.Transports;
 public abstract class ModbusLink : IModbusDiagnosticLink
 {
     private const int MaxIdentificationRequests = 64; // 256 ids in objects of some size; a stream that turns in a circle must end
+    private const int WindowLength = 1024;
 
     private readonly ModbusClientEngine _engine;
+    private Deadline _deadline;
+    private ModbusOutcome _obstacle;
 
     private protected ModbusLink(ModbusClientEngine engine) => _engine = engine;
 
@@ -27,6 +30,11 @@ public abstract class ModbusLink : IModbusDiagnosticLink
 
     private protected LinkTally Tally { get; } = new();
 
+    private protected ReceiveWindow Window { get; } = new(WindowLength);
+
+    /// <summary>Pieces in which the answer has come so far.</summary>
+    private protected int PieceCount { get; set; }
+
     /// <inheritdoc/>
     public abstract void Connect(int timeoutMs);
 
@@ -36,123 +44,83 @@ public abstract class ModbusLink : IModbusDiagnosticLink
     /// <inheritdoc/>
     public ModbusResult ReadRegisters(byte unitId, ModbusTable table, ushort address, Span<ushort> words, int timeoutMs)
     {
-        if (!TryStart(unitId, timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
+        Start(timeoutMs);
         _engine.BeginReadRegisters(unitId, table, address, words.Length);
-        return Finish(words, deadline);
+        return Finish(words);
     }
 
     /// <inheritdoc/>
     public ModbusResult ReadBits(byte unitId, ModbusTable table, ushort address, Span<ushort> words, int timeoutMs)
     {
-        if (!TryStart(unitId, timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
+        Start(timeoutMs);
         _engine.BeginReadBits(unitId, table, address, words.Length);
-        return Finish(words, deadline);
+        return Finish(words);
     }
 
     /// <inheritdoc/>
     public ModbusResult WriteRegister(byte unitId, ushort address, ushort value, int timeoutMs)
     {
-        if (!TryStart(unitId, timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
+        Start(timeoutMs);
         _engine.BeginWriteRegister(unitId, address, value);
-        return Finish(default, deadline);
+        return Finish(default);
     }
 
     /// <inheritdoc/>
     public ModbusResult WriteRegisters(byte unitId, ushort address, ReadOnlySpan<ushort> words, int timeoutMs)
     {
-        if (!TryStart(unitId, timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
+        Start(timeoutMs);
         _engine.BeginWriteRegisters(unitId, address, words);
-        return Finish(default, deadline);
+        return Finish(default);
     }
 
     /// <inheritdoc/>
     public ModbusResult WriteCoil(byte unitId, ushort address, bool value, int timeoutMs)
     {
-        if (!TryStart(unitId, timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
+        Start(timeoutMs);
         _engine.BeginWriteCoil(unitId, address, value);
-        return Finish(default, deadline);
+        return Finish(default);
     }
 
     /// <inheritdoc/>
     public ModbusResult WriteCoils(byte unitId, ushort address, ReadOnlySpan<bool> values, int timeoutMs)
     {
-        if (!TryStart(unitId, timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
+        Start(timeoutMs);
         _engine.BeginWriteCoils(unitId, address, values);
-        return Finish(default, deadline);
+        return Finish(default);
     }
 
     /// <inheritdoc/>
     public ModbusResult ReadExceptionStatus(byte unitId, out ushort status, int timeoutMs)
     {
         status = 0;
-        if (!TryStart(unitId, timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
+        Start(timeoutMs);
         _engine.BeginReadExceptionStatus(unitId);
-        return Finish(new Span<ushort>(ref status), deadline);
+        return Finish(new Span<ushort>(ref status));
     }
 
     /// <inheritdoc/>
     public ModbusResult ReturnQueryData(byte unitId, ushort data, int timeoutMs)
     {
-        if (!TryStart(unitId, timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
+        Start(timeoutMs);
         _engine.BeginReturnQueryData(unitId, data);
-        return Finish(default, deadline);
+        return Finish(default);
     }
 
     /// <inheritdoc/>
     public ModbusResult MaskWriteRegister(byte unitId, ushort address, ushort andMask, ushort orMask, int timeoutMs)
     {
-        if (!TryStart(unitId, timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
+        Start(timeoutMs);
         _engine.BeginMaskWriteRegister(unitId, address, andMask, orMask);
-        return Finish(default, deadline);
+        return Finish(default);
     }
 
     /// <inheritdoc/>
     public ModbusResult ReadWriteRegisters(
         byte unitId, ushort readAddress, Span<ushort> read, ushort writeAddress, ReadOnlySpan<ushort> written, int timeoutMs)
     {
-        if (!TryStart(unitId, timeoutMs, out Deadline deadline, out ModbusResult failure))
-        {
-            return failure;
-        }
-
+        Start(timeoutMs);
         _engine.BeginReadWriteRegisters(unitId, readAddress, read.Length, writeAddress, written);
-        return Finish(read, deadline);
+        return Finish(read);
     }
 
     /// <inheritdoc/>
@@ -163,13 +131,9 @@ public abstract class ModbusLink : IModbusDiagnosticLink
         List<DeviceIdObject> objects = [];
         for (int i = 0; i < MaxIdentificationRequests; i++)
         {
-            if (!TryStart(unitId, timeoutMs, out Deadline deadline, out ModbusResult failure))
-            {
-                return failure;
-            }
-
+            Start(timeoutMs);
             _engine.BeginReadDeviceIdentification(unitId, access, objectId);
-            ModbusResult result = Finish(default, deadline);
+            ModbusResult result = Finish(default);
             if (!result.IsGood)
             {
                 return result;
@@ -204,11 +168,52 @@ public abstract class ModbusLink : IModbusDiagnosticLink
         }
     }
 
-    /// <summary>Readies the line for a request to a unit; false, with the reason, when none can be sent.</summary>
-    private protected abstract bool TryStart(byte unitId, Deadline deadline, out ModbusOutcome failure);
+    /// <summary>Readies the line for a request; None, or why none can be sent.</summary>
+    private protected abstract ModbusOutcome Ready(Deadline deadline);
 
     /// <summary>Sends the request that the engine holds and brings its transaction to an end.</summary>
-    private protected abstract ModbusResult Finish(Span<ushort> words, Deadline deadline);
+    private protected abstract ModbusResult Transact(Span<ushort> words, Deadline deadline);
+
+    /// <summary>Hands the engine what has come, frame by frame, until it has what it waits for; late answers are dropped.</summary>
+    private protected ClientStatus TakeAll(Span<ushort> words)
+    {
+        while (true)
+        {
+            ClientStatus status = _engine.Take(Window.Unread, words, out int consumed);
+            Window.Consume(consumed);
+            if (status != ClientStatus.LateDropped)
+            {
+                return status;
+            }
+
+            Tally.LateAnswer(_engine.WasDuplicate);
+            if (Window.Unread.IsEmpty)
+            {
+                PieceCount = 0; // the answer itself has not begun
+            }
+            else
+            {
+                Tally.Glued();
+            }
+        }
+    }
+
+    /// <summary>Counts the transaction that the engine has completed.</summary>
+    private protected ModbusResult Complete()
+    {
+        if (PieceCount > 1)
+        {
+            Tally.Split();
+        }
+
+        if (!Window.Unread.IsEmpty)
+        {
+            Tally.Glued();
+        }
+
+        Tally.Ended(_engine.Result.Outcome);
+        return _engine.Result;
+    }
 
     private static void Collect(ReadOnlySpan<byte> answer, List<DeviceIdObject> objects)
     {
@@ -219,12 +224,21 @@ public abstract class ModbusLink : IModbusDiagnosticLink
         }
     }
 
-    private bool TryStart(byte unitId, int timeoutMs, out Deadline deadline, out ModbusResult failure)
+    private void Start(int timeoutMs)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(timeoutMs, 1);
-        deadline = Deadline.After(timeoutMs);
-        bool isReady = TryStart(unitId, deadline, out ModbusOutcome outcome);
-        failure = isReady ? default : new ModbusResult(outcome);
-        return isReady;
+        _deadline = Deadline.After(timeoutMs);
+        _obstacle = Ready(_deadline);
+    }
+
+    private ModbusResult Finish(Span<ushort> words)
+    {
+        if (_obstacle == ModbusOutcome.None)
+        {
+            return Transact(words, _deadline);
+        }
+
+        _engine.Withdraw(_obstacle);
+        return new ModbusResult(_obstacle);
     }
 }

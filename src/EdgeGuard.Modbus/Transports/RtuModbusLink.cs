@@ -12,17 +12,13 @@ namespace EdgeGuard.Modbus.Transports;
 /// </summary>
 public abstract class RtuModbusLink : ModbusLink
 {
-    private const int WindowLength = 1024;
-
     private readonly ISerialLine _line;
     private readonly RtuClientEngine _engine;
     private readonly RtuLinkOptions _options;
-    private readonly ReceiveWindow _window = new(WindowLength);
     private readonly long[] _guardEnd = new long[256];
     private readonly int _gapUs;
     private long _lastByte;
     private long _notBefore;
-    private int _pieceCount;
     private int _echoLeft;
     private int _silentCount;
     private bool _needsResync;
@@ -56,7 +52,7 @@ public abstract class RtuModbusLink : ModbusLink
         Close();
         _line.Open(timeoutMs);
         _engine.Reset();
-        _window.Clear();
+        Window.Clear();
         Array.Clear(_guardEnd);
         _needsResync = true; // whatever was under way on the line when it was opened
         _lastByte = Stopwatch.GetTimestamp();
@@ -86,19 +82,18 @@ public abstract class RtuModbusLink : ModbusLink
     /// <summary>Time a frame of that many bytes takes on the line, µs; 0 where nobody knows.</summary>
     private protected abstract int FrameUs(int byteCount);
 
-    private protected override bool TryStart(byte unitId, Deadline deadline, out ModbusOutcome failure)
+    private protected override ModbusOutcome Ready(Deadline deadline)
     {
-        failure = ModbusOutcome.NotConnected;
         if (!_isOpen)
         {
-            return false;
+            return ModbusOutcome.NotConnected;
         }
 
         Tally.Request();
-        return true;
+        return ModbusOutcome.None;
     }
 
-    private protected override ModbusResult Finish(Span<ushort> words, Deadline deadline)
+    private protected override ModbusResult Transact(Span<ushort> words, Deadline deadline)
     {
         long begun = Stopwatch.GetTimestamp();
         ModbusOutcome obstacle = AwaitClearLine(deadline);
@@ -122,7 +117,7 @@ public abstract class RtuModbusLink : ModbusLink
             return End(ModbusOutcome.BroadcastSent);
         }
 
-        _pieceCount = 0;
+        PieceCount = 0;
         _echoLeft = _options.HasLocalEcho ? _engine.Request.Length : 0;
         return AwaitAnswer(words, deadline, begun);
     }
@@ -142,9 +137,9 @@ public abstract class RtuModbusLink : ModbusLink
         while (true)
         {
             bool isGuarded = guardEnd != 0 && _engine.MustKeepDistance;
-            long gap = _needsResync || !_window.Unread.IsEmpty ? TicksOf(_options.ResyncSilenceMs * 1000L) : TicksOf(_gapUs);
+            long gap = _needsResync || !Window.Unread.IsEmpty ? TicksOf(_options.ResyncSilenceMs * 1000L) : TicksOf(_gapUs);
             long clearAt = Math.Max(Math.Max(_lastByte + gap, _notBefore), isGuarded ? guardEnd : 0);
-            int count = _line.Read(_window.MakeRoom(), Deadline.Earlier(Deadline.At(clearAt), deadline).RemainingMs());
+            int count = _line.Read(Window.MakeRoom(), Deadline.Earlier(Deadline.At(clearAt), deadline).RemainingMs());
             if (count < 0)
             {
                 return Lose();
@@ -172,19 +167,19 @@ public abstract class RtuModbusLink : ModbusLink
     /// <summary>Bytes nobody has asked for, or that were asked for too long ago.</summary>
     private void TakeStray(int count)
     {
-        _window.Commit(count);
+        Window.Commit(count);
         _lastByte = Stopwatch.GetTimestamp();
         JudgeStray();
     }
 
     private void JudgeStray()
     {
-        while (!_window.Unread.IsEmpty)
+        while (!Window.Unread.IsEmpty)
         {
-            switch (_engine.TakeBefore(_window.Unread, out int consumed))
+            switch (_engine.TakeBefore(Window.Unread, out int consumed))
             {
                 case ClientStatus.LateDropped:
-                    _window.Consume(consumed);
+                    Window.Consume(consumed);
                     Tally.LateAnswer(_engine.WasDuplicate);
                     break;
                 case ClientStatus.NeedMore:
@@ -199,10 +194,10 @@ public abstract class RtuModbusLink : ModbusLink
 
     private void DropNoise()
     {
-        if (!_window.Unread.IsEmpty)
+        if (!Window.Unread.IsEmpty)
         {
-            Tally.Noise(_window.Unread.Length);
-            _window.Clear();
+            Tally.Noise(Window.Unread.Length);
+            Window.Clear();
         }
     }
 
@@ -211,7 +206,7 @@ public abstract class RtuModbusLink : ModbusLink
         bool isSilent = true;
         for (int remainingMs = deadline.RemainingMs(); remainingMs > 0; remainingMs = deadline.RemainingMs())
         {
-            int count = _line.Read(_window.MakeRoom(), remainingMs);
+            int count = _line.Read(Window.MakeRoom(), remainingMs);
             if (count < 0)
             {
                 return End(Lose());
@@ -223,12 +218,14 @@ public abstract class RtuModbusLink : ModbusLink
             }
 
             isSilent = false;
-            _window.Commit(count);
+            Window.Commit(count);
             _lastByte = Stopwatch.GetTimestamp();
-            _pieceCount++;
-            switch (TakeAll(words))
+            PieceCount++;
+            ClientStatus echo = _echoLeft > 0 ? TakeEcho() : ClientStatus.Completed;
+            switch (echo == ClientStatus.Completed ? TakeAll(words) : echo)
             {
                 case ClientStatus.Completed:
+                    _silentCount = 0;
                     return Complete();
                 case ClientStatus.Broken:
                     return FailBad(deadline, begun);
@@ -240,60 +237,23 @@ public abstract class RtuModbusLink : ModbusLink
         return FailTimeout(isSilent, deadline, begun);
     }
 
-    private ClientStatus TakeAll(Span<ushort> words)
+    /// <summary>Takes off what the adapter heard of itself; Completed when nothing of it is left to come.</summary>
+    private ClientStatus TakeEcho()
     {
-        if (_echoLeft > 0)
+        if (Window.Unread.Length < _echoLeft)
         {
-            if (_window.Unread.Length < _echoLeft)
-            {
-                return ClientStatus.NeedMore;
-            }
-
-            if (!_window.Unread[.._echoLeft].SequenceEqual(_engine.Request))
-            {
-                return _engine.RefuseEcho();
-            }
-
-            _window.Consume(_echoLeft);
-            _echoLeft = 0;
-            _pieceCount = _window.Unread.IsEmpty ? 0 : 1;
+            return ClientStatus.NeedMore;
         }
 
-        while (true)
+        if (!Window.Unread[.._echoLeft].SequenceEqual(_engine.Request))
         {
-            ClientStatus status = _engine.Take(_window.Unread, words, out int consumed);
-            _window.Consume(consumed);
-            if (status != ClientStatus.LateDropped)
-            {
-                return status;
-            }
-
-            Tally.LateAnswer(_engine.WasDuplicate);
-            if (_window.Unread.IsEmpty)
-            {
-                _pieceCount = 0;
-                return ClientStatus.NeedMore;
-            }
-
-            Tally.Glued();
-        }
-    }
-
-    private ModbusResult Complete()
-    {
-        _silentCount = 0;
-        if (_pieceCount > 1)
-        {
-            Tally.Split();
+            return _engine.RefuseEcho();
         }
 
-        if (!_window.Unread.IsEmpty)
-        {
-            Tally.Glued();
-        }
-
-        Tally.Ended(_engine.Result.Outcome);
-        return _engine.Result;
+        Window.Consume(_echoLeft);
+        _echoLeft = 0;
+        PieceCount = Window.Unread.IsEmpty ? 0 : 1;
+        return ClientStatus.Completed;
     }
 
     private ModbusResult FailBad(Deadline deadline, long begun)
@@ -307,7 +267,7 @@ public abstract class RtuModbusLink : ModbusLink
 
     private ModbusResult FailTimeout(bool isSilent, Deadline deadline, long begun)
     {
-        if (!_window.Unread.IsEmpty)
+        if (!Window.Unread.IsEmpty)
         {
             Tally.Truncated();
             DropRest();
@@ -326,7 +286,7 @@ public abstract class RtuModbusLink : ModbusLink
 
     private void DropRest()
     {
-        _window.Clear();
+        Window.Clear();
         _needsResync = true;
     }
 

@@ -12,14 +12,10 @@ namespace EdgeGuard.Modbus.Transports;
 /// </summary>
 public sealed class TcpModbusLink : ModbusLink
 {
-    private const int WindowLength = 1024;
-
     private readonly IPEndPoint _endPoint;
     private readonly ModbusTlsOptions? _security;
     private readonly ClientEngine _engine;
-    private readonly ReceiveWindow _window = new(WindowLength);
     private volatile IBoundedStream? _socket;
-    private int _pieceCount;
 
     /// <summary>Makes a link; nothing is opened before <see cref="Connect"/>.</summary>
     /// <param name="endPoint">Address and port of the device or gateway.</param>
@@ -50,7 +46,7 @@ public sealed class TcpModbusLink : ModbusLink
         Socket connected = SocketConnector.Connect(_endPoint, deadline);
         IBoundedStream socket = _security is null ? new BoundedSocket(connected) : BoundedTls.Connect(connected, _endPoint, _security, deadline);
         _engine.Reset();
-        _window.Clear();
+        Window.Clear();
         Tally.Connected();
         _socket = socket;
     }
@@ -67,36 +63,33 @@ public sealed class TcpModbusLink : ModbusLink
     /// Takes what arrived before the request is sent, so that it cannot be mistaken for its answer, and finds out in
     /// time that the peer has closed.
     /// </summary>
-    private protected override bool TryStart(byte unitId, Deadline deadline, out ModbusOutcome failure)
+    private protected override ModbusOutcome Ready(Deadline deadline)
     {
-        failure = ModbusOutcome.NotConnected;
         IBoundedStream? socket = _socket;
         if (socket is null)
         {
-            return false;
+            return ModbusOutcome.NotConnected;
         }
 
         Tally.Request();
-        _pieceCount = 0;
+        PieceCount = 0;
         ClientStatus status = TakeAll(default);
         while (status != ClientStatus.Broken && socket.HasReceived)
         {
-            int count = socket.Receive(_window.MakeRoom(), deadline);
+            int count = socket.Receive(Window.MakeRoom(), deadline);
             if (count <= 0)
             {
-                failure = End(count == 0 ? ModbusOutcome.Timeout : ModbusOutcome.ConnectionLost);
-                return false;
+                return End(count == 0 ? ModbusOutcome.Timeout : ModbusOutcome.ConnectionLost);
             }
 
-            _window.Commit(count);
+            Window.Commit(count);
             status = TakeAll(default);
         }
 
-        failure = status == ClientStatus.Broken ? End(ModbusOutcome.BadAnswer) : ModbusOutcome.None;
-        return status != ClientStatus.Broken;
+        return status == ClientStatus.Broken ? End(ModbusOutcome.BadAnswer) : ModbusOutcome.None;
     }
 
-    private protected override ModbusResult Finish(Span<ushort> words, Deadline deadline)
+    private protected override ModbusResult Transact(Span<ushort> words, Deadline deadline)
     {
         IBoundedStream? socket = _socket;
         if (socket is null)
@@ -113,17 +106,18 @@ public sealed class TcpModbusLink : ModbusLink
         // The deadline holds for all pieces together: a peer that drips, or keeps sending late answers, gains nothing.
         while (true)
         {
-            int count = socket.Receive(_window.MakeRoom(), deadline);
+            int count = socket.Receive(Window.MakeRoom(), deadline);
             if (count <= 0)
             {
                 return Fail(count == 0 ? ModbusOutcome.Timeout : ModbusOutcome.ConnectionLost);
             }
 
-            _window.Commit(count);
-            _pieceCount++;
+            Window.Commit(count);
+            PieceCount++;
             switch (TakeAll(words))
             {
                 case ClientStatus.Completed:
+                    CountZeroTransactionId();
                     return Complete();
                 case ClientStatus.Broken:
                     return Fail(ModbusOutcome.BadAnswer);
@@ -133,48 +127,12 @@ public sealed class TcpModbusLink : ModbusLink
         }
     }
 
-    private ClientStatus TakeAll(Span<ushort> words)
+    private void CountZeroTransactionId()
     {
-        while (true)
-        {
-            ClientStatus status = _engine.Take(_window.Unread, words, out int consumed);
-            _window.Consume(consumed);
-            if (status != ClientStatus.LateDropped)
-            {
-                return status;
-            }
-
-            Tally.LateAnswer(_engine.WasDuplicate);
-            if (_window.Unread.IsEmpty)
-            {
-                _pieceCount = 0; // the answer itself has not begun
-            }
-            else
-            {
-                Tally.Glued();
-            }
-        }
-    }
-
-    private ModbusResult Complete()
-    {
-        if (_pieceCount > 1)
-        {
-            Tally.Split();
-        }
-
-        if (!_window.Unread.IsEmpty)
-        {
-            Tally.Glued();
-        }
-
         if (_engine.HadZeroTransactionId)
         {
             Tally.ZeroTransactionId();
         }
-
-        Tally.Ended(_engine.Result.Outcome);
-        return _engine.Result;
     }
 
     private ModbusResult Fail(ModbusOutcome outcome) => new(End(outcome));
@@ -187,7 +145,7 @@ public sealed class TcpModbusLink : ModbusLink
         {
             Tally.Bad(_engine.Fault);
         }
-        else if (outcome == ModbusOutcome.Timeout && !_window.Unread.IsEmpty)
+        else if (outcome == ModbusOutcome.Timeout && !Window.Unread.IsEmpty)
         {
             Tally.Truncated();
         }
