@@ -11,9 +11,6 @@ public interface IModbusDiagnosticLink : IModbusLink
     /// <summary>Why the last answer was refused; None after a good one.</summary>
     AnswerFault LastFault { get; }
 
-    /// <summary>Writes 1 to 1968 coils (function 15).</summary>
-    ModbusResult WriteCoils(byte unitId, ushort address, ReadOnlySpan<bool> values, int timeoutMs);
-
     /// <summary>Reads the eight exception status outputs (function 07) as the low byte of <paramref name="status"/>.</summary>
     ModbusResult ReadExceptionStatus(byte unitId, out ushort status, int timeoutMs);
 

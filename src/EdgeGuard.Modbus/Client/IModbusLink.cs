@@ -31,4 +31,7 @@ public interface IModbusLink : IDisposable
 
     /// <summary>Writes one coil (function 05).</summary>
     ModbusResult WriteCoil(byte unitId, ushort address, bool value, int timeoutMs);
+
+    /// <summary>Writes 1 to 1968 coils (function 15).</summary>
+    ModbusResult WriteCoils(byte unitId, ushort address, ReadOnlySpan<bool> values, int timeoutMs);
 }

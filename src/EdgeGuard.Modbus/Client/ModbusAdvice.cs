@@ -10,7 +10,7 @@ public static class ModbusAdvice
     public static string Of(ModbusExceptionCode code) => code switch
     {
         ModbusExceptionCode.IllegalFunction =>
-            "exception 01, illegal function: the device does not offer this function; map the value in another table, or write with function 16 instead of 06",
+            "exception 01, illegal function: the device does not offer this function; map the value in another table; a single value that is refused is also tried by the other function (16 for 06, 15 for 05)",
         ModbusExceptionCode.IllegalDataAddress =>
             "exception 02, illegal data address: the address, or address plus count, does not exist; the map is off by one, or a block spans a gap and has to be split",
         ModbusExceptionCode.IllegalDataValue =>

@@ -1,3 +1,5 @@
+using EdgeGuard.Modbus.Pdu;
+
 namespace EdgeGuard.Modbus.Server;
 
 /// <summary>
@@ -6,6 +8,9 @@ namespace EdgeGuard.Modbus.Server;
 /// </summary>
 public interface IModbusDevice
 {
+    /// <summary>False for a function that the device does not offer: it is answered for with exception 01, whatever else is in the request.</summary>
+    bool Offers(FunctionCode function) => true;
+
     /// <summary>Reads coils or discrete inputs.</summary>
     /// <param name="table">Coils or DiscreteInputs.</param>
     /// <param name="address">Zero-based protocol address of the first bit.</param>

@@ -34,14 +34,19 @@ internal sealed class RequestProcessor
     private ModbusExceptionCode Carry(IModbusDevice device, ReadOnlySpan<byte> requestPdu, Span<byte> answer, out int length)
     {
         length = 0;
-        PduStatus status = RequestCodec.Decode(requestPdu, out PduRequest request);
-        if (status != PduStatus.Ok)
-        {
-            return RequestCodec.ToException(status);
-        }
-
         try
         {
+            if (!device.Offers((FunctionCode)requestPdu[0]))
+            {
+                return ModbusExceptionCode.IllegalFunction;
+            }
+
+            PduStatus status = RequestCodec.Decode(requestPdu, out PduRequest request);
+            if (status != PduStatus.Ok)
+            {
+                return RequestCodec.ToException(status);
+            }
+
             return request.Function switch
             {
                 FunctionCode.ReadCoils => ReadBits(device, ModbusTable.Coils, request, answer, out length),

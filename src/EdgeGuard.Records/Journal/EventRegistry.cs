@@ -30,6 +30,7 @@ public static class EventRegistry
         [(int)ShellEventId.WriteFailed] = "write-failed",
         [(int)ShellEventId.SettingsDiffer] = "settings-differ",
         [(int)ShellEventId.SettingsAgree] = "settings-agree",
+        [(int)ShellEventId.FunctionReplaced] = "function-replaced",
         [(int)ShellEventId.RequestReceived] = "request-received",
         [(int)ShellEventId.RequestRejected] = "request-rejected",
         [(int)ShellEventId.ClockStep] = "clock-step",

@@ -66,6 +66,9 @@ public enum ShellEventId
     /// <summary>The settings of a device are as commissioned again.</summary>
     SettingsAgree = 24,
 
+    /// <summary>A device refuses a function by which single values are written and gets them by another one; text says which.</summary>
+    FunctionReplaced = 25,
+
     /// <summary>A request came in; person and reason stand in the entry, detail = request id.</summary>
     RequestReceived = 30,
 

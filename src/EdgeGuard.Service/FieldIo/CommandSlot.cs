@@ -72,6 +72,10 @@ public sealed class CommandSlot
     public void LinkLost(long taken) =>
         Interlocked.CompareExchange(ref _state, (taken & ~PhaseMask) | (IsDeEnergising(taken) ? Waiting : Failed), taken);
 
+    /// <summary>Worker: a taken write was not carried out and waits again; ignored when a newer one does.</summary>
+    public void PutBack(long taken) =>
+        Interlocked.CompareExchange(ref _state, (taken & ~PhaseMask) | Waiting, taken);
+
     /// <summary>Worker: fails a waiting energising write. True when there was one.</summary>
     public bool DropEnergising()
     {
@@ -91,7 +95,8 @@ public sealed class CommandSlot
     /// <summary>True when a taken write covers two registers.</summary>
     public static bool IsTwoWords(long taken) => (taken & TwoWordsBit) != 0;
 
-    private static bool IsDeEnergising(long state) => (state & DeEnergisingBit) != 0;
+    /// <summary>True when a taken write can only remove power.</summary>
+    public static bool IsDeEnergising(long taken) => (taken & DeEnergisingBit) != 0;
 
     private bool Replace(uint words, bool twoWords, bool deEnergising, long phase)
     {

@@ -14,4 +14,7 @@ public interface ILinkObserver
 
     /// <summary>Settings of a device differ from what was commissioned, or agree again; told once a change.</summary>
     void SettingsCompared(string link, bool differ, string what);
+
+    /// <summary>A device refuses a function by which single values are written, and gets them by another one from now on; told once a device.</summary>
+    void FunctionReplaced(string link, string what);
 }

@@ -15,7 +15,6 @@ public sealed class LinkEngine
 {
     private readonly LinkTable _table;
     private readonly IModbusLink _link;
-    private readonly IModbusDiagnosticLink? _diagnostics;
     private readonly FieldClock _clock;
     private readonly CommandWriter _writer;
     private readonly PollSchedule _schedule;
@@ -34,9 +33,8 @@ public sealed class LinkEngine
         ArgumentNullException.ThrowIfNull(table);
         _table = table;
         _link = link;
-        _diagnostics = link as IModbusDiagnosticLink;
         _clock = clock;
-        _writer = new CommandWriter(link, table.TimeoutMs);
+        _writer = new CommandWriter(table, link, Counters, clock);
         Blocks = new BlockSlot[table.Polls.Count];
         for (int i = 0; i < Blocks.Length; i++)
         {
@@ -67,11 +65,14 @@ public sealed class LinkEngine
     /// <summary>Settings of the devices of the link, compared with what was commissioned.</summary>
     internal SettingsWatch Settings { get; }
 
+    /// <summary>By which functions its devices take single values.</summary>
+    internal WriteFunctions Functions => _writer.Functions;
+
     /// <summary>What the link has been through.</summary>
     public LinkFigures Counters { get; } = new();
 
     /// <summary>What the link itself has seen on the wire; all zero where a stack does not count.</summary>
-    public LinkCounters WireCounters => _diagnostics?.Counters ?? default;
+    public LinkCounters WireCounters => (_link as IModbusDiagnosticLink)?.Counters ?? default;
 
     /// <summary>Outcome that ended the latest connection; None before the first loss.</summary>
     public ModbusOutcome LastFailure { get; private set; }
@@ -337,10 +338,10 @@ public sealed class LinkEngine
     {
         WritePointTable point = _table.Writes[index];
         ModbusResult result;
-        long sentUs = _clock.NowUs;
+        bool goesAgain;
         try
         {
-            result = _writer.Send(point, taken);
+            result = _writer.Send(point, taken, out goesAgain);
         }
         catch
         {
@@ -349,14 +350,15 @@ public sealed class LinkEngine
             throw;
         }
 
-        Counters.CountWrite(result.IsGood);
-        Counters.NoteRoundTrip(result.Outcome, _clock.NowUs - sentUs);
         if (result.Outcome is ModbusOutcome.Good or ModbusOutcome.DeviceException)
         {
-            Commands[index].Complete(taken, result.IsGood);
-            if (!result.IsGood)
+            if (goesAgain)
             {
-                Counters.CountException();
+                Commands[index].PutBack(taken);
+            }
+            else
+            {
+                Commands[index].Complete(taken, result.IsGood);
             }
 
             return _turns.NoteAnswer(point.UnitId, result);

@@ -18,6 +18,7 @@ public sealed class LinkFigures
     private long _exceptions;
     private long _badAnswers;
     private long _splits;
+    private long _replacedFunctions;
     private long _roundTripLastUs;
     private long _roundTripMaxUs;
 
@@ -66,9 +67,16 @@ public sealed class LinkFigures
     /// <summary>Poll requests that a device refused to answer across a gap, and that are read in parts since.</summary>
     public long SplitRequests => Volatile.Read(ref _splits);
 
+    /// <summary>Devices that refuse a function by which single values are written, and get them by the other one since; registers and coils apart.</summary>
+    public long ReplacedFunctions => Volatile.Read(ref _replacedFunctions);
+
     internal void CountRead(bool good) => Add(ref good ? ref _goodReads : ref _failedReads, 1);
 
-    internal void CountWrite(bool good) => Add(ref good ? ref _goodWrites : ref _failedWrites, 1);
+    internal void CountWrite(ModbusResult result)
+    {
+        Add(ref result.IsGood ? ref _goodWrites : ref _failedWrites, 1);
+        Add(ref _exceptions, result.Outcome == ModbusOutcome.DeviceException ? 1 : 0);
+    }
 
     /// <summary>Keeps the round trip of what was answered, exceptions of the device included.</summary>
     internal void NoteRoundTrip(ModbusOutcome outcome, long us)
@@ -98,6 +106,8 @@ public sealed class LinkFigures
     internal void CountFault() => Add(ref _faults, 1);
 
     internal void CountException() => Add(ref _exceptions, 1);
+
+    internal void CountReplacedFunction() => Add(ref _replacedFunctions, 1);
 
     internal void CountSplit() => Add(ref _splits, 1);
 

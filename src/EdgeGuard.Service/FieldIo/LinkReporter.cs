@@ -50,6 +50,14 @@ internal sealed class LinkReporter
         }
     }
 
+    public void Functions(WriteFunctions functions)
+    {
+        while (functions.TryTakeNews(out string? news))
+        {
+            _observer.FunctionReplaced(_link, news!);
+        }
+    }
+
     public void Fault(Exception fault)
     {
         _toldUp = false;

@@ -139,6 +139,7 @@ public sealed class LinkWorker : IDisposable
     private void ReportState()
     {
         _reporter.Settings(_engine.Settings);
+        _reporter.Functions(_engine.Functions);
         if (_engine.IsOnline)
         {
             _reporter.StillUp();

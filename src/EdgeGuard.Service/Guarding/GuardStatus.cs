@@ -92,6 +92,7 @@ internal sealed class GuardStatus : IStatusSource
             Exceptions = c.Exceptions,
             BadAnswers = c.BadAnswers,
             SplitRequests = c.SplitRequests,
+            ReplacedFunctions = c.ReplacedFunctions,
         };
     }
 

@@ -91,6 +91,13 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
         Post(Entry(differ ? ShellEventId.SettingsDiffer : ShellEventId.SettingsAgree) with { Text = what });
     }
 
+    /// <inheritdoc/>
+    public void FunctionReplaced(string link, string what)
+    {
+        _log.Warning("link {Link}: {What}", link, what);
+        Post(Entry(ShellEventId.FunctionReplaced) with { Text = link + ": " + what });
+    }
+
     /// <summary>Posts any other entry of the shell.</summary>
     public void Post(ShellEventId id, string text, long? detail = null) => Post(Entry(id) with { Text = text, Detail = detail });
 

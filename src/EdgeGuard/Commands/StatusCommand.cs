@@ -73,7 +73,8 @@ internal static class StatusCommand
     private static string Oddities(LinkStatus link)
     {
         string parts = link.SplitRequests > 0 ? $", {link.SplitRequests} requests read in parts since a device refuses a gap (\"maxGap\")" : string.Empty;
-        return link.PollOverruns > 0 ? parts + $", {link.PollOverruns} poll rounds skipped" : parts;
+        string functions = link.ReplacedFunctions > 0 ? $", {link.ReplacedFunctions} devices refuse the usual function of a single write and get another (journal)" : string.Empty;
+        return parts + functions + (link.PollOverruns > 0 ? $", {link.PollOverruns} poll rounds skipped" : string.Empty);
     }
 
     private static void PrintUnit(UnitStatus unit)

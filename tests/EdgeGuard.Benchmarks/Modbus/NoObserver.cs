@@ -20,4 +20,8 @@ internal sealed class NoObserver : ILinkObserver
     public void SettingsCompared(string link, bool differ, string what)
     {
     }
+
+    public void FunctionReplaced(string link, string what)
+    {
+    }
 }

@@ -46,4 +46,7 @@ internal sealed class TimedLink(IModbusLink link, FieldClock clock, long firstPo
 
     public ModbusResult WriteCoil(byte unitId, ushort address, bool value, int timeoutMs) =>
         link.WriteCoil(unitId, address, value, timeoutMs);
+
+    public ModbusResult WriteCoils(byte unitId, ushort address, ReadOnlySpan<bool> values, int timeoutMs) =>
+        link.WriteCoils(unitId, address, values, timeoutMs);
 }

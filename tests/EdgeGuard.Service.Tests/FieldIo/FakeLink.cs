@@ -99,6 +99,17 @@ internal class FakeLink : IModbusLink
 
     public ModbusResult WriteCoil(byte unitId, ushort address, bool value, int timeoutMs) => WriteRegister(unitId, address, value ? (ushort)1 : (ushort)0, timeoutMs);
 
+    public ModbusResult WriteCoils(byte unitId, ushort address, ReadOnlySpan<bool> values, int timeoutMs)
+    {
+        var words = new ushort[values.Length];
+        for (int i = 0; i < words.Length; i++)
+        {
+            words[i] = values[i] ? (ushort)1 : (ushort)0;
+        }
+
+        return WriteRegisters(unitId, address, words, timeoutMs);
+    }
+
     public void Dispose() => Close();
 
     private ModbusResult Transact(string line)

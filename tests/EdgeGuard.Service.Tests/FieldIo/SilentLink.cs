@@ -28,6 +28,8 @@ internal sealed class SilentLink : IModbusLink
 
     public ModbusResult WriteCoil(byte unitId, ushort address, bool value, int timeoutMs) => Count();
 
+    public ModbusResult WriteCoils(byte unitId, ushort address, ReadOnlySpan<bool> values, int timeoutMs) => Count();
+
     public void Dispose()
     {
     }

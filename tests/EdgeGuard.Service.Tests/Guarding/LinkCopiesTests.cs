@@ -60,8 +60,8 @@ public sealed class LinkCopiesTests : IDisposable
         LinkFigures figures = _worker.Engine.Counters;
         Times(2, () => figures.CountRead(good: true));
         Times(3, () => figures.CountRead(good: false));
-        Times(4, () => figures.CountWrite(good: true));
-        Times(5, () => figures.CountWrite(good: false));
+        Times(4, () => figures.CountWrite(new ModbusResult(ModbusOutcome.Good)));
+        Times(5, () => figures.CountWrite(new ModbusResult(ModbusOutcome.Timeout)));
         Times(16, figures.CountDropped);
         Times(17, () => figures.CountFailure(ModbusOutcome.Timeout));
         Times(18, figures.CountConnect);
@@ -112,8 +112,6 @@ public sealed class LinkCopiesTests : IDisposable
         public ModbusResult ReadExceptionStatus(byte unitId, out ushort status, int timeoutMs) => throw new NotSupportedException();
 
         public ModbusResult ReturnQueryData(byte unitId, ushort data, int timeoutMs) => throw new NotSupportedException();
-
-        public ModbusResult WriteCoils(byte unitId, ushort address, ReadOnlySpan<bool> values, int timeoutMs) => throw new NotSupportedException();
 
         public ModbusResult MaskWriteRegister(byte unitId, ushort address, ushort andMask, ushort orMask, int timeoutMs) => throw new NotSupportedException();
 
