@@ -102,6 +102,6 @@ public enum SignalRole : byte
     /// <summary>Settings of the unit's controller: 1 = as commissioned, 0 = different. Compared at each connect.</summary>
     ControllerSettings = 32,
 
-    /// <summary>Settings of the unit's meter: 1 = as commissioned, 0 = different.</summary>
+    /// <summary>Settings of the unit's meter and of every other device it takes points from: 1 = as commissioned, 0 = one differs.</summary>
     MeterSettings = 33,
 }

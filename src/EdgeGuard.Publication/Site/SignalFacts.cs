@@ -81,7 +81,7 @@ internal static class SignalFacts
         SignalRole.Insulation => "Resistance of the insulation",
         SignalRole.ResetInput => "Reset button of the cabinet",
         SignalRole.ControllerSettings => "Whether the controller's settings are those it was commissioned with",
-        SignalRole.MeterSettings => "Whether the meter's settings are those it was commissioned with",
+        SignalRole.MeterSettings => "Whether the settings of the meter, and of any other device the unit takes points from, are as commissioned",
         _ => "",
     };
 

@@ -4,6 +4,7 @@ using System.Text;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Core.Thermal;
+using EdgeGuard.Service.FieldIo;
 using EdgeGuard.Service.ReactionTimes;
 
 namespace EdgeGuard.Service.Configuration;
@@ -48,6 +49,11 @@ internal static class SettingsText
             {
                 Line(lines, $"settings.{device.Name}.{point.Name}", device.LinkIndex, device.UnitId, device.SettingsBlock, (int)point.Table, point.Address, point.Count, point.Mask, string.Join(' ', point.Commissioned));
             }
+        }
+
+        foreach (CombinedVerdictTable verdict in site.Verdicts)
+        {
+            Line(lines, $"settings.verdict.{verdict.Block}", string.Join(' ', verdict.Parts));
         }
 
         for (int i = 0; i < site.Table.Units.Count; i++)

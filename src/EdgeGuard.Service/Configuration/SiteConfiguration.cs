@@ -1,4 +1,5 @@
 using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Service.FieldIo;
 
 namespace EdgeGuard.Service.Configuration;
 
@@ -28,6 +29,9 @@ public sealed record SiteConfiguration
 
     /// <summary>Devices in file order.</summary>
     public required IReadOnlyList<DeviceOptions> Devices { get; init; }
+
+    /// <summary>Verdicts on settings that stand for several devices of a unit.</summary>
+    public required IReadOnlyList<CombinedVerdictTable> Verdicts { get; init; }
 
     /// <summary>Written points, index = unit × <see cref="CommandRoles.Count"/> + role; null where a unit has none.</summary>
     public required IReadOnlyList<CommandPoint?> Commands { get; init; }

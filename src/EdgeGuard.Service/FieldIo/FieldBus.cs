@@ -11,7 +11,8 @@ namespace EdgeGuard.Service.FieldIo;
 public sealed class FieldBus : IFieldPort, IDisposable
 {
     private readonly LinkWorker[] _workers;
-    private readonly BlockSlot[] _blocks;
+    private readonly BlockSlot?[] _blocks;
+    private readonly VerdictCombiner _verdicts;
     private readonly CommandSlot?[] _commands;
     private readonly WritePointTable?[] _points;
     private readonly LinkWorker?[] _workerOfCommand;
@@ -23,12 +24,14 @@ public sealed class FieldBus : IFieldPort, IDisposable
     /// <param name="workers">One worker a link.</param>
     /// <param name="blockCount">Number of poll blocks of the site; each belongs to exactly one link.</param>
     /// <param name="unitCount">Number of units.</param>
-    public FieldBus(IReadOnlyList<LinkWorker> workers, int blockCount, int unitCount)
+    /// <param name="verdicts">Blocks that are made of others.</param>
+    public FieldBus(IReadOnlyList<LinkWorker> workers, int blockCount, int unitCount, IReadOnlyList<CombinedVerdictTable>? verdicts = null)
     {
         ArgumentNullException.ThrowIfNull(workers);
         _workers = [.. workers];
         _wake = new bool[_workers.Length];
-        _blocks = new BlockSlot[blockCount];
+        _blocks = new BlockSlot?[blockCount];
+        _verdicts = new VerdictCombiner(verdicts ?? []);
         int commandCount = unitCount * CommandRoles.Count;
         _commands = new CommandSlot?[commandCount];
         _points = new WritePointTable?[commandCount];
@@ -39,9 +42,12 @@ public sealed class FieldBus : IFieldPort, IDisposable
             Wire(w);
         }
 
-        if (Array.IndexOf(_blocks, null) is var missing and >= 0)
+        for (int i = 0; i < blockCount; i++)
         {
-            throw new ArgumentException($"No link polls block {missing}.", nameof(blockCount));
+            if (_blocks[i] is null && !_verdicts.Makes(i))
+            {
+                throw new ArgumentException($"No link polls block {i}.", nameof(blockCount));
+            }
         }
     }
 
@@ -63,7 +69,12 @@ public sealed class FieldBus : IFieldPort, IDisposable
         ArgumentNullException.ThrowIfNull(scan);
         for (int i = 0; i < _blocks.Length; i++)
         {
-            BlockReading reading = _blocks[i].Take();
+            if (_blocks[i] is not { } slot)
+            {
+                continue;
+            }
+
+            BlockReading reading = slot.Take();
             ref RawBlock block = ref scan.Blocks[i];
             block.Result = reading.Result;
             block.ExceptionCode = reading.ExceptionCode;
@@ -71,6 +82,8 @@ public sealed class FieldBus : IFieldPort, IDisposable
             block.AgeMs = reading.ReadCount == 0 ? int.MaxValue : AgeMs(nominalUs - reading.SentUs);
             reading.Words.CopyTo(block.Words, 0);
         }
+
+        _verdicts.Fill(scan);
 
         for (int i = 0; i < _commands.Length; i++)
         {

@@ -90,7 +90,7 @@ internal sealed class GuardParts : IDisposable
     {
         Func<LinkPlan, IModbusLink> factory = options.LinkFactory ?? LinkBuilder.Build;
         var workers = plan.Links.Select(l => new LinkWorker(new LinkEngine(l.Table, factory(l), clock), clock, JournalPort, options.Conductor is not null));
-        return new FieldBus([.. workers], plan.Site.BlockWordCounts.Count, plan.Site.Units.Count);
+        return new FieldBus([.. workers], plan.Site.BlockWordCounts.Count, plan.Site.Units.Count, plan.Verdicts);
     }
 
     private ScanLoop BuildLoop(GuardPlan plan, GuardOptions options, FieldClock clock)

@@ -1,4 +1,5 @@
 using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Service.FieldIo;
 
 namespace EdgeGuard.Service.Guarding;
 
@@ -19,6 +20,9 @@ public sealed record GuardPlan
 
     /// <summary>Links in file order.</summary>
     public required IReadOnlyList<LinkPlan> Links { get; init; }
+
+    /// <summary>Verdicts on settings that stand for several devices of a unit.</summary>
+    public IReadOnlyList<CombinedVerdictTable> Verdicts { get; init; } = [];
 
     /// <summary>Sentences about facts that weaken protection; journalled at start.</summary>
     public IReadOnlyList<string> Statements { get; init; } = [];

@@ -18,6 +18,7 @@ public static class GuardPlanBuilder
             SettingsDigest = site.SettingsDigest,
             Links = [.. site.Links.Select((link, index) => new LinkPlan(Table(site, link, index), link.Host, link.Port) { Options = link })],
             Statements = site.Notes,
+            Verdicts = site.Verdicts,
         };
     }
 

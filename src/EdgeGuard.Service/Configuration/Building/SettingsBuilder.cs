@@ -27,32 +27,6 @@ internal static class SettingsBuilder
         return devices;
     }
 
-    /// <summary>The verdict on the unit's devices as signals of the unit.</summary>
-    public static IEnumerable<SignalTable> Signals(UnitDraft unit, IReadOnlyList<DeviceOptions> devices, double scanMs)
-    {
-        if (unit.Controller is { } controller && devices[controller.Index].SettingsBlock is var first and >= 0)
-        {
-            yield return Signal(unit, SignalRole.ControllerSettings, first, scanMs);
-        }
-
-        if (unit.Meter is { } meter && !ReferenceEquals(meter, unit.Controller) && devices[meter.Index].SettingsBlock is var second and >= 0)
-        {
-            yield return Signal(unit, SignalRole.MeterSettings, second, scanMs);
-        }
-    }
-
-    private static SignalTable Signal(UnitDraft unit, SignalRole role, int block, double scanMs) => new()
-    {
-        Role = role,
-        Block = block,
-        WordOffset = 0,
-        Type = WordType.UInt16,
-        RangeMin = 0,
-        RangeMax = 1,
-        StaleMs = (int)unit.StaleMs(scanMs),
-        HoldMs = (int)unit.HoldMs(scanMs),
-    };
-
     private static SettingPoint Point(RegisterPoint point, IReadOnlyDictionary<string, ushort[]>? commissioned) => new()
     {
         Name = point.Name,

@@ -12,16 +12,18 @@ internal static class SiteBuilder
     public static SiteConfiguration Build(SiteDraft draft, PollPlan plan, string folder)
     {
         IReadOnlyList<DeviceOptions> devices = SettingsBuilder.Build(draft, plan.Blocks.Count);
+        var verdicts = new SettingsVerdicts(draft, devices, plan.Blocks.Count + devices.Count(static d => d.SettingsBlock >= 0));
         var site = new SiteConfiguration
         {
             Folder = folder,
             DataFolder = Path.GetFullPath(Path.Combine(folder, draft.Section.Text("dataFolder") ?? DefaultDataFolder)),
             RingFolder = draft.Section.Text("ringFolder") is { } ring ? Path.GetFullPath(Path.Combine(folder, ring)) : null,
-            Table = BuildTable(draft, plan, devices),
+            Table = BuildTable(draft, plan, devices, verdicts),
             Links = [.. draft.Links.Select(BuildLink)],
             Loads = [.. draft.Links.Select((_, i) => LoadBuilder.Of(draft, plan, i))],
             Blocks = plan.Blocks,
             Devices = devices,
+            Verdicts = verdicts.Combined,
             Commands = [.. draft.Units.SelectMany(u => CommandBuilder.Build(u))],
             Units = [.. draft.Units.Select(u => BuildOptions(draft, u))],
             Publication = BuildPublication(draft.Publication),
@@ -33,14 +35,14 @@ internal static class SiteBuilder
         return site with { SettingsText = text, SettingsDigest = Configuration.SettingsText.Digest(text) };
     }
 
-    private static SiteTable BuildTable(SiteDraft draft, PollPlan plan, IReadOnlyList<DeviceOptions> devices) => new()
+    private static SiteTable BuildTable(SiteDraft draft, PollPlan plan, IReadOnlyList<DeviceOptions> devices, SettingsVerdicts verdicts) => new()
     {
         Name = draft.Name!,
         ScanMs = (int)draft.ScanMs,
         SupplyLimitKw = draft.Section.Number("supplyLimitKw", double.PositiveInfinity),
         JournalFailureMs = (int)draft.Section.Number("journalFailureMs"),
-        BlockWordCounts = [.. plan.Blocks.Select(b => b.Count), .. devices.Where(d => d.SettingsBlock >= 0).Select(_ => 1)],
-        Units = [.. draft.Units.Select(u => UnitBuilder.Build(u, draft.ScanMs, plan, devices))],
+        BlockWordCounts = [.. plan.Blocks.Select(b => b.Count), .. devices.Where(d => d.SettingsBlock >= 0).Select(_ => 1), .. verdicts.Combined.Select(_ => 1)],
+        Units = [.. draft.Units.Select(u => UnitBuilder.Build(u, draft.ScanMs, plan, verdicts))],
     };
 
     private static LinkOptions BuildLink(LinkDraft link) => new()

@@ -9,7 +9,7 @@ namespace EdgeGuard.Service.Configuration.Building;
 /// <summary>Makes the core's table of one unit.</summary>
 internal static class UnitBuilder
 {
-    public static UnitTable Build(UnitDraft unit, double scanMs, PollPlan plan, IReadOnlyList<DeviceOptions> devices) => new()
+    public static UnitTable Build(UnitDraft unit, double scanMs, PollPlan plan, SettingsVerdicts verdicts) => new()
     {
         Name = unit.Name!,
         Mode = unit.Mode,
@@ -22,7 +22,7 @@ internal static class UnitBuilder
         WatchdogMs = (int)unit.WatchdogMs,
         CommLimitMs = (int)unit.Comm.Number("limitMs"),
         SensDelayMs = (int)unit.Sens.Number("delayMs"),
-        Signals = [.. RoleFacts.All.Where(r => unit.BoundSignals.ContainsKey(r.Role)).Select(r => Signal(unit, r.Role, scanMs, plan)), .. SettingsBuilder.Signals(unit, devices, scanMs)],
+        Signals = [.. RoleFacts.All.Where(r => unit.BoundSignals.ContainsKey(r.Role)).Select(r => Signal(unit, r.Role, scanMs, plan)), .. verdicts.Signals(unit, scanMs)],
         Commands = [.. CommandFacts.All.Where(c => unit.BoundCommands.ContainsKey(c.Role)).Select(c => Command(unit, c))],
         Gas = unit.Gas,
         Flow = ProtectionBuilder.Flow(unit),
