@@ -59,7 +59,7 @@ public sealed class Guard
         _sink.BeginScan(scan, output);
         for (int i = 0; i < _units.Length; i++)
         {
-            _units[i].Prepare(scan, nominalScan, output.Units[i]);
+            _units[i].Prepare(scan, nominalScan, lastDurable, output.Units[i]);
         }
 
         _supply.BeginScan(nominalScan);

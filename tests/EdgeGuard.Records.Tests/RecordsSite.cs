@@ -45,7 +45,7 @@ internal static class RecordsSite
 
         for (int u = 0; u < scan.Requests.Length; u++)
         {
-            scan.Requests[u] = new OperatorRequest { Kind = (RequestKind)((number + u) % 10), Id = number + u, Function = (FunctionId)((number + u) % 18), Minutes = (ushort)(number + u), Remote = (number + u) % 2 == 0 };
+            scan.Requests[u] = new OperatorRequest { Kind = (RequestKind)((number + u) % 10), Id = number + u, Function = (FunctionId)((number + u) % 18), Minutes = (ushort)(number + u), Remote = (number + u) % 2 == 0, Signal = (SignalRole)((number + u) % 34), Value = (number * 1.5) - u };
         }
 
         for (int f = 0; f < scan.Feedback.Length; f++)

@@ -104,4 +104,19 @@ public enum EventId : short
 
     /// <summary>A person said what the latest trip was; function = its first-out, value = number of the trip in this run, limit = spurious trips of the function, detail = 1 genuine, 2 spurious.</summary>
     TripClassified = 174,
+
+    /// <summary>A force was accepted; it takes effect when this event is durable. Value = forced value, limit = real value (NaN when not good), detail = role + 256 × minutes.</summary>
+    ForceBegun = 190,
+
+    /// <summary>A force was ended by request; value = forced value, limit = real value, detail = role + 256 × demands of the real value while it lasted.</summary>
+    ForceEnded = 191,
+
+    /// <summary>A force expired and the real value is judged again; figures as <see cref="ForceEnded"/>.</summary>
+    ForceExpired = 192,
+
+    /// <summary>A force ended because the unit tripped; figures as <see cref="ForceEnded"/>.</summary>
+    ForceEndedByTrip = 193,
+
+    /// <summary>The real value demanded and a forced one kept that from taking effect; value and limit are those of the real judgement, detail = scan since when the condition stood.</summary>
+    ForcedDemand = 194,
 }

@@ -9,7 +9,7 @@ namespace EdgeGuard.Core.Interlocks;
 internal sealed class EventSink
 {
     /// <summary>Places of a unit kept for the trip by <see cref="FunctionId.Self"/>.</summary>
-    private const int Reserve = 6;
+    private const int Reserve = 6 + ForceTable.SignalsMax;
 
     private ScanOutput? _output;
     private long _utcUnixMs;

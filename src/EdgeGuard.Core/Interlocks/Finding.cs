@@ -56,4 +56,7 @@ public enum Finding : byte
 
     /// <summary>CMDV: relay or enable was taken away at the cabinet.</summary>
     TakenAway = 17,
+
+    /// <summary>SENS: a signal is forced by a person.</summary>
+    Forced = 30,
 }

@@ -23,7 +23,7 @@ internal sealed class FindingWatch
         if (unit.FlowZeroNow && !unit.FlowZeroSeen)
         {
             unit.FlowZeroSeen = true;
-            sink.Raise(EventId.FlowZeroSeen, FunctionId.Flow, unit.ValueOrNaN(SignalRole.GasFlow), unit.Table.Flow.LimitKgPerHour);
+            sink.Raise(EventId.FlowZeroSeen, FunctionId.Flow, unit.RealOrNaN(SignalRole.GasFlow), unit.Table.Flow.LimitKgPerHour);
         }
 
         if (unit.PowerProvedOff && !_provedOff)

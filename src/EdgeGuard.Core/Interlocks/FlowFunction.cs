@@ -11,7 +11,7 @@ namespace EdgeGuard.Core.Interlocks;
 /// alone is an alarm and lowers the output limit; if that does not help in time it trips. FLOW also gives up a pre-flow
 /// that never proves.
 /// </summary>
-internal sealed class FlowFunction : ProtectiveFunction
+internal sealed class FlowFunction : ForcibleFunction<FlowFunction.FlowMemory>
 {
     /// <summary>A pre-flow may last this multiple of its proving time, plus <see cref="GiveUpMs"/>.</summary>
     private const int GiveUpFactor = 4;
@@ -23,10 +23,6 @@ internal sealed class FlowFunction : ProtectiveFunction
     private const int StoredHeatDelayMs = 30_000;
 
     private readonly FlowLimit _limit;
-    private bool _demands;
-    private ScanDelay _low;
-    private ScanDelay _lowForPower;
-    private ScanDelay _unproved;
 
     public FlowFunction(UnitMemory unit)
         : base(FunctionId.Flow)
@@ -40,7 +36,7 @@ internal sealed class FlowFunction : ProtectiveFunction
         _limit = new FlowLimit(unit.Table, limits);
     }
 
-    public override void Evaluate(UnitMemory unit, ref FunctionStatus status)
+    protected override void Judge(UnitMemory unit, ref FlowMemory memory, ref FunctionStatus status)
     {
         FlowTable table = unit.Table.Flow;
         ref SignalValue flow = ref unit.Image[SignalRole.GasFlow];
@@ -52,19 +48,19 @@ internal sealed class FlowFunction : ProtectiveFunction
         double limit = powerPossible ? _limit.TemperatureTerm(unit) : AfterCoolingLimit(table);
         double needed = powerPossible ? _limit.PowerTerm(unit) : 0;
         bool setsBack = SetBack(unit, powerPossible);
-        bool condition = inForce && IsLow(ref flow, setsBack ? limit : Math.Max(limit, needed), _low.Runs, table);
-        bool lacksForPower = setsBack && IsLow(ref flow, needed, _lowForPower.Runs, table);
+        bool condition = inForce && IsLow(ref flow, setsBack ? limit : Math.Max(limit, needed), memory.Low.Runs, table);
+        bool lacksForPower = setsBack && IsLow(ref flow, needed, memory.LowForPower.Runs, table);
         int delayMs = powerPossible ? table.DelayMs : Math.Max(table.DelayMs, StoredHeatDelayMs);
-        bool low = _low.Passed(condition, unit.Scan, unit.Scans(delayMs)) || (condition && _demands);
-        bool stays = _lowForPower.Passed(lacksForPower, unit.Scan, unit.Scans(table.SetbackMs));
-        _demands = low;
-        bool givesUp = _unproved.Passed(
+        bool low = memory.Low.Passed(condition, unit.Scan, unit.Scans(delayMs)) || (condition && memory.Demands);
+        bool stays = memory.LowForPower.Passed(lacksForPower, unit.Scan, unit.Scans(table.SetbackMs));
+        memory.Demands = low;
+        bool givesUp = memory.Unproved.Passed(
             unit.State == UnitState.PreFlow && !unit.FlowProved, unit.Scan, unit.Scans(((long)GiveUpFactor * table.PreFlowMs) + GiveUpMs));
 
         bool byProof = givesUp && !low && !stays;
         status.Value = unit.ValueOrNaN(SignalRole.GasFlow);
         status.Limit = byProof ? table.ProvingKgPerHour : Math.Max(limit, needed);
-        status.SinceScan = byProof ? _unproved.Since : stays && !low ? _lowForPower.Since : _low.Since;
+        status.SinceScan = byProof ? memory.Unproved.Since : stays && !low ? memory.LowForPower.Since : memory.Low.Since;
         status.State = low || stays || givesUp ? FunctionState.Demand
             : !inForce ? FunctionState.Idle
             : !flow.IsGood ? FunctionState.NotGood
@@ -86,4 +82,12 @@ internal sealed class FlowFunction : ProtectiveFunction
 
     private static double AfterCoolingLimit(FlowTable table) =>
         double.IsNaN(table.AfterCoolingKgPerHour) ? table.LimitKgPerHour / 2 : table.AfterCoolingKgPerHour;
+
+    internal struct FlowMemory
+    {
+        public ScanDelay Low;
+        public ScanDelay LowForPower;
+        public ScanDelay Unproved;
+        public bool Demands;
+    }
 }

@@ -24,7 +24,7 @@ internal sealed class FrozenWatch(SignalRole role)
     /// <summary>One scan; true when the value is frozen.</summary>
     public bool IsFrozen(UnitMemory unit, SensorTable table)
     {
-        double value = unit.ValueOrNaN(role);
+        double value = unit.RealOrNaN(role);
         double blower = unit.Fitted[(int)SignalRole.BlowerDemand] ? unit.ValueOrNaN(SignalRole.BlowerDemand) : 0;
         Filter(unit);
         bool same = value == _value; // never for a value that is not good

@@ -12,6 +12,9 @@ public struct FunctionCounts
     /// <summary>Demands while the function was bypassed.</summary>
     public int BypassedDemands;
 
+    /// <summary>Demands of the real values that a forced one kept from taking effect.</summary>
+    public int ForcedDemands;
+
     /// <summary>Trips of this function that a person classified as spurious.</summary>
     public int SpuriousTrips;
 }

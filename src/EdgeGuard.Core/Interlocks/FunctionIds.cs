@@ -1,3 +1,5 @@
+using EdgeGuard.Core.Signals;
+
 namespace EdgeGuard.Core.Interlocks;
 
 /// <summary>Facts about the set of <see cref="FunctionId"/> values.</summary>
@@ -26,6 +28,42 @@ public static class FunctionIds
     public static bool MayBeBypassed(FunctionId function) => function
         is FunctionId.Flow or FunctionId.Elem or FunctionId.Outl or FunctionId.Nors or FunctionId.Resd or FunctionId.Sens
             or FunctionId.Phas or FunctionId.Leak or FunctionId.Bala;
+
+    /// <summary>
+    /// True when the verdict of a function rests on a signal that may be forced. What only alarms (COOL, HEAT, AFTC) goes on
+    /// with real values.
+    /// </summary>
+    /// <param name="function">The function.</param>
+    /// <param name="role">The signal.</param>
+    public static bool RestsOn(FunctionId function, SignalRole role) => function switch
+    {
+        FunctionId.Flow => IsFlow(role) || IsElement(role) || role == SignalRole.InletTemperature,
+        FunctionId.Elem => IsElement(role),
+        FunctionId.Outl => IsOutlet(role),
+        FunctionId.Nors or FunctionId.Sens => IsElement(role) || IsOutlet(role) || IsFlow(role),
+        FunctionId.Bala => IsElement(role) || IsOutlet(role) || IsFlow(role) || role == SignalRole.InletTemperature,
+        FunctionId.Phas => role is SignalRole.CurrentL1 or SignalRole.CurrentL2 or SignalRole.CurrentL3,
+        FunctionId.Leak => role is SignalRole.EarthLeakage or SignalRole.Insulation,
+        _ => false,
+    };
+
+    /// <summary>The roles of <see cref="RestsOn"/> as one bit each.</summary>
+    internal static ulong InputsOf(FunctionId function)
+    {
+        ulong inputs = 0;
+        for (int role = 0; role < SignalRoles.Count; role++)
+        {
+            inputs |= RestsOn(function, (SignalRole)role) ? 1UL << role : 0;
+        }
+
+        return inputs;
+    }
+
+    private static bool IsElement(SignalRole role) => role is SignalRole.ElementTemperature or SignalRole.ElementTemperature2 or SignalRole.ElementTemperature3;
+
+    private static bool IsOutlet(SignalRole role) => role is SignalRole.OutletTemperature or SignalRole.OutletTemperature2 or SignalRole.OutletTemperature3;
+
+    private static bool IsFlow(SignalRole role) => role is SignalRole.GasFlow or SignalRole.GasFlow2 or SignalRole.GasFlow3;
 
     /// <summary>True when a verdict forbids a reset and a permit: a removing function that demands, is on the way to it or cannot judge.</summary>
     public static bool Blocks(FunctionId function, FunctionState state) =>

@@ -15,6 +15,9 @@ public struct FunctionStatus
     /// <summary>Time until the bypass expires, s, rounded up; 0 when not bypassed.</summary>
     public int BypassSecondsLeft;
 
+    /// <summary>The real values demand and a forced one keeps that from taking effect: counted, an alarm, no trip.</summary>
+    public bool ForcedDemand;
+
     /// <summary>Which of several conditions was found.</summary>
     public Finding Finding;
 

@@ -36,7 +36,7 @@ internal sealed class JumpWatch(SignalRole role)
             _jumps = 0;
         }
 
-        double value = unit.ValueOrNaN(role);
+        double value = unit.RealOrNaN(role);
         if (double.IsNaN(value))
         {
             return; // judged against the last good value when it comes back

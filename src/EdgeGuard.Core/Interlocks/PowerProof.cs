@@ -14,7 +14,7 @@ internal sealed class PowerProof
 
     public void Update(UnitMemory unit)
     {
-        ref SignalValue power = ref unit.Image[SignalRole.Power];
+        ref SignalValue power = ref unit.Real[SignalRole.Power];
         ResidualTable table = unit.Table.Resd;
         bool removes = unit.Enforces && !unit.KeyLocal;
         bool judged = !unit.Permit && (!removes || unit.Scan - unit.RemovalScan >= unit.Scans(table.BlankingMs));

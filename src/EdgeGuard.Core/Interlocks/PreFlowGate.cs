@@ -49,11 +49,11 @@ internal sealed class PreFlowGate
         unit.StartPositionFailed = false;
     }
 
-    /// <summary>Nothing forbids power: key, journal, watchdog, settings of the devices, power proved off, every removing function healthy.</summary>
+    /// <summary>Nothing forbids power: key, journal, watchdog, settings of the devices, power proved off, nothing forced that forbids it, every removing function healthy.</summary>
     public static bool MayHavePower(UnitMemory unit, FunctionStatus[] verdicts)
     {
         return unit.KeySupervised && unit.Raw.Journal == JournalHealth.Healthy && unit.WatchdogAgrees && unit.SettingsAgree && unit.PowerProvedOff
-            && BlockingPermit(verdicts) == FunctionId.None;
+            && !unit.Forces.ForbidsStart && BlockingPermit(verdicts) == FunctionId.None;
     }
 
     /// <summary>The first function that forbids a start and a permit, or None.</summary>
@@ -90,7 +90,7 @@ internal sealed class PreFlowGate
 
     private static bool InStartPosition(UnitMemory unit)
     {
-        double outlet = unit.ValueOrNaN(SignalRole.OutletTemperature);
+        double outlet = unit.RealOrNaN(SignalRole.OutletTemperature);
         bool automatic = !unit.Fitted[(int)SignalRole.ManualMode] || unit.ValueOrNaN(SignalRole.ManualMode) < 0.5;
         bool setpointLow = !unit.Fitted[(int)SignalRole.RemoteSetpoint]
             || unit.ValueOrNaN(SignalRole.RemoteSetpoint) <= outlet + SetpointLead.StepK(unit);
@@ -103,7 +103,7 @@ internal sealed class PreFlowGate
     {
         if (unit.FlowProved && !unit.FlowProvedTold)
         {
-            sink.Raise(EventId.FlowProved, FunctionId.Flow, unit.ValueOrNaN(SignalRole.GasFlow), unit.Table.Flow.ProvingKgPerHour);
+            sink.Raise(EventId.FlowProved, FunctionId.Flow, unit.RealOrNaN(SignalRole.GasFlow), unit.Table.Flow.ProvingKgPerHour);
         }
 
         unit.FlowProvedTold = unit.FlowProved;
@@ -119,7 +119,7 @@ internal sealed class PreFlowGate
             return;
         }
 
-        unit.LedSetpointC = unit.Image[SignalRole.OutletTemperature].Value;
+        unit.LedSetpointC = unit.Real[SignalRole.OutletTemperature].Value;
         double target = unit.Table.SetpointC;
         double rate = unit.LedSetpointC <= target ? unit.Table.Cool.RampUpKPerMin : unit.Table.Cool.RampDownKPerMin;
         sink.Raise(EventId.RampEnvelope, FunctionId.None, unit.LedSetpointC, target, (long)(rate * 1_000));

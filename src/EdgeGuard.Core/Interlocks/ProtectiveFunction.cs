@@ -9,6 +9,15 @@ internal abstract class ProtectiveFunction(FunctionId id)
 {
     public FunctionId Id { get; } = id;
 
+    /// <summary>It judges forced values and, beside them, the real ones; otherwise it judges real values only and a force takes no more than its demand.</summary>
+    public virtual bool JudgesForced => false;
+
     /// <summary>Judges this scan; <paramref name="status"/> comes in cleared: not good, no since.</summary>
     public abstract void Evaluate(UnitMemory unit, ref FunctionStatus status);
+
+    /// <summary>
+    /// Judges the real values of this scan, after <see cref="Evaluate"/> and only while a value it rests on is forced; the
+    /// image of the unit is the real one meanwhile.
+    /// </summary>
+    public virtual void EvaluateReal(UnitMemory unit, ref FunctionStatus status) => status.State = FunctionState.Idle;
 }

@@ -50,4 +50,22 @@ public enum RefusalReason : byte
 
     /// <summary>The settings of a device differ from what was commissioned, or are not known.</summary>
     SettingsNotAsCommissioned = 15,
+
+    /// <summary>The site does not let this signal be forced.</summary>
+    NotForcible = 20,
+
+    /// <summary>The value is outside what the site allows for the signal.</summary>
+    ForceRange = 21,
+
+    /// <summary>The time of the force is not between 1 minute and the longest the site allows.</summary>
+    ForceTime = 22,
+
+    /// <summary>As many signals are forced as may be at the same time.</summary>
+    TooManyForced = 23,
+
+    /// <summary>The signal is not forced.</summary>
+    NotForced = 24,
+
+    /// <summary>A signal is forced, and the site does not let the unit start with one.</summary>
+    ValuesForced = 25,
 }

@@ -89,6 +89,10 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
             case RequestKind.Unbypass:
                 function = Known(request.Function);
                 return unit.Bypasses.Stands(request.Function) ? RefusalReason.None : RefusalReason.NotBypassed;
+            case RequestKind.Force:
+                return JudgeForce(request);
+            case RequestKind.Unforce:
+                return unit.Forces.Stands(request.Signal) ? RefusalReason.None : RefusalReason.NotForced;
             case RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious:
                 return unit.Trips.LastTrip == FunctionId.None ? RefusalReason.NoTrip : RefusalReason.None;
             default:
@@ -150,6 +154,12 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
             return RefusalReason.JournalNotHealthy;
         }
 
+        if (unit.Forces.ForbidsStart)
+        {
+            function = FunctionId.Sens;
+            return RefusalReason.ValuesForced;
+        }
+
         function = PreFlowGate.BlockingPermit(verdicts);
         if (function != FunctionId.None)
         {
@@ -196,6 +206,32 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
         return unit.Raw.Journal == JournalHealth.Healthy ? RefusalReason.None : RefusalReason.JournalNotHealthy;
     }
 
+    /// <summary>As a bypass: what stands between the plant and its protection is recorded first.</summary>
+    private RefusalReason JudgeForce(OperatorRequest request)
+    {
+        if (!unit.Forces.Allows(request.Signal))
+        {
+            return RefusalReason.NotForcible;
+        }
+
+        if (!unit.Forces.AllowsValue(request.Signal, request.Value))
+        {
+            return RefusalReason.ForceRange;
+        }
+
+        if (request.Minutes < 1 || request.Minutes > unit.Table.Force.MaxMinutes)
+        {
+            return RefusalReason.ForceTime;
+        }
+
+        if (!unit.Forces.HasRoom(request.Signal))
+        {
+            return RefusalReason.TooManyForced;
+        }
+
+        return unit.Raw.Journal == JournalHealth.Healthy ? RefusalReason.None : RefusalReason.JournalNotHealthy;
+    }
+
     private static FunctionId Known(FunctionId function) => (int)function < FunctionIds.Count ? function : FunctionId.None;
 
     private void Act(OperatorRequest request, long order)
@@ -207,6 +243,12 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
                 break;
             case RequestKind.Unbypass:
                 unit.Bypasses.End(sink, request.Function);
+                break;
+            case RequestKind.Force:
+                unit.Forces.Begin(unit, sink, request);
+                break;
+            case RequestKind.Unforce:
+                unit.Forces.End(unit, sink, request.Signal);
                 break;
             case RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious:
                 unit.Trips.Classify(request.Kind == RequestKind.ClassifySpurious ? TripClass.Spurious : TripClass.Genuine, unit.TripCount, sink);

@@ -11,30 +11,40 @@ namespace EdgeGuard.Core.Interlocks;
 /// </summary>
 internal sealed class RoleVoter(VotingTable table)
 {
-    private ScanDelay _missing;
-    private ScanDelay _degraded;
-    private ScanDelay _deviation;
+    private View _judged;
+    private View _real;
+    private ulong _forced;
 
     /// <summary>The role.</summary>
     public SignalRole Role => table.Role;
 
-    /// <summary>One sensor is lost, the role is not.</summary>
-    public bool IsDegraded { get; private set; }
+    /// <summary>What the sensors show with forced values in place of the read ones.</summary>
+    public ref readonly View Judged => ref _judged;
 
-    /// <summary>A sensor has been lost for longer than allowed.</summary>
-    public bool IsDegradedTooLong { get; private set; }
-
-    /// <summary>Good sensors differ for longer than allowed.</summary>
-    public bool Deviates { get; private set; }
-
-    /// <summary>Scan since when a sensor is lost or sensors differ; −1 when neither.</summary>
-    public long Since => _missing.Runs ? _missing.Since : _deviation.Since;
-
-    /// <summary>Greatest difference between good sensors in this scan.</summary>
-    public double Deviation { get; private set; }
+    /// <summary>What the sensors show without forced values; the same while nothing is forced.</summary>
+    public ref readonly View Real => ref (_forced == 0 ? ref _judged : ref _real);
 
     /// <summary>Takes the sensors of this scan and writes the voted value.</summary>
     public void Vote(UnitMemory unit, ScanImage decoded, ScanImage judged)
+    {
+        ulong forced = unit.ForcedInputs(FunctionId.Sens);
+        if (_forced == 0)
+        {
+            _real = _judged;
+        }
+        else if ((_forced & ~forced) != 0)
+        {
+            _judged = _real;
+        }
+
+        _forced = forced;
+        Vote(unit, decoded, judged, ref _judged);
+    }
+
+    /// <summary>The same for the values as they were read, after the forced ones.</summary>
+    public void VoteReal(UnitMemory unit, ScanImage decoded, ScanImage real) => Vote(unit, decoded, real, ref _real);
+
+    private void Vote(UnitMemory unit, ScanImage decoded, ScanImage judged, ref View view)
     {
         ref SignalValue first = ref decoded[table.Role];
         ref SignalValue second = ref decoded[SignalRoles.Sensor(table.Role, 2)];
@@ -43,10 +53,10 @@ internal sealed class RoleVoter(VotingTable table)
         judged[table.Role] = Choose(table.Scheme, table.Role != SignalRole.GasFlow, first, second, third);
 
         bool missing = !first.IsGood || !second.IsGood || (hasThird && !third.IsGood);
-        IsDegraded = _missing.Passed(missing, unit.Scan, unit.Scans(unit.Table.SensDelayMs));
-        IsDegradedTooLong = _degraded.Passed(IsDegraded, unit.Scan, unit.Scans(table.DegradedMs));
-        Deviation = Spread(first, second, third);
-        Deviates = _deviation.Passed(Deviation > table.DeviationMax, unit.Scan, unit.Scans(table.DeviationDelayMs));
+        view.IsDegraded = view.Missing.Passed(missing, unit.Scan, unit.Scans(unit.Table.SensDelayMs));
+        view.IsDegradedTooLong = view.Degraded.Passed(view.IsDegraded, unit.Scan, unit.Scans(table.DegradedMs));
+        bool differ = Spread(first, second, third) > table.DeviationMax;
+        view.Deviates = view.Deviation.Passed(differ, unit.Scan, unit.Scans(table.DeviationDelayMs));
     }
 
     /// <summary>The value the vote is equal to; not good when the sensors that are good cannot decide.</summary>
@@ -105,5 +115,25 @@ internal sealed class RoleVoter(VotingTable table)
             low = Math.Min(low, value.Value);
             high = Math.Max(high, value.Value);
         }
+    }
+
+    /// <summary>What came of the sensors of a role so far.</summary>
+    internal struct View
+    {
+        public ScanDelay Missing;
+        public ScanDelay Degraded;
+        public ScanDelay Deviation;
+
+        /// <summary>One sensor is lost, the role is not.</summary>
+        public bool IsDegraded;
+
+        /// <summary>A sensor has been lost for longer than allowed.</summary>
+        public bool IsDegradedTooLong;
+
+        /// <summary>Good sensors differ for longer than allowed.</summary>
+        public bool Deviates;
+
+        /// <summary>Scan since when a sensor is lost or sensors differ; −1 when neither.</summary>
+        public readonly long Since => Missing.Runs ? Missing.Since : Deviation.Since;
     }
 }

@@ -7,7 +7,8 @@ namespace EdgeGuard.Core.Interlocks;
 /// for the delay is the last sensor of its role lost: removal. A role that should be there and is not configured is
 /// lost too. Where a role has several sensors the voted value is judged; one of them lost is an alarm and, after the
 /// time the site allows for it, a controlled shutdown; good ones that differ are an alarm. A good value that cannot be
-/// right (frozen, or jumping time and again) counts as the sensor lost.
+/// right (frozen, or jumping time and again) counts as the sensor lost. A forced value stands in for its sensor here
+/// too, and is an alarm for as long as it does; how the sensor itself lives is followed all the while.
 /// </summary>
 internal sealed class SensorFunction() : ProtectiveFunction(FunctionId.Sens)
 {
@@ -15,11 +16,55 @@ internal sealed class SensorFunction() : ProtectiveFunction(FunctionId.Sens)
         [SignalRole.ElementTemperature, SignalRole.OutletTemperature, SignalRole.GasFlow, SignalRole.Power];
 
     private readonly ScanDelay[] _lost = new ScanDelay[4];
+    private readonly ScanDelay[] _reallyLost = new ScanDelay[4];
     private readonly FrozenWatch[] _frozen = [new(Roles[0]), new(Roles[1]), new(Roles[2])];
     private readonly JumpWatch[] _jumps = [new(Roles[0]), new(Roles[1])];
+    private readonly bool[] _isFrozen = new bool[3];
+    private ulong _forced;
+
+    /// <inheritdoc/>
+    public override bool JudgesForced => true;
 
     /// <summary>Value = number of the first role found (−1 when none), limit = 0.</summary>
     public override void Evaluate(UnitMemory unit, ref FunctionStatus status)
+    {
+        ulong forced = unit.ForcedInputs(Id);
+        if (_forced == 0)
+        {
+            _lost.CopyTo(_reallyLost, 0);
+        }
+        else if ((_forced & ~forced) != 0)
+        {
+            _reallyLost.CopyTo(_lost, 0);
+        }
+
+        _forced = forced;
+        Follow(unit);
+        Judge(unit, _lost, real: false, ref status);
+        if (status.State == FunctionState.Healthy && unit.Forces.InEffect != 0)
+        {
+            Found(ref status, FunctionState.Alarm, Finding.Forced, unit.Forces.First, -1);
+        }
+    }
+
+    /// <inheritdoc/>
+    public override void EvaluateReal(UnitMemory unit, ref FunctionStatus status) => Judge(unit, _reallyLost, real: true, ref status);
+
+    /// <summary>How the sensors move, once a scan.</summary>
+    private void Follow(UnitMemory unit)
+    {
+        for (int i = 0; i < _frozen.Length && unit.Table.Sens.FrozenMs > 0; i++)
+        {
+            _isFrozen[i] = _frozen[i].IsFrozen(unit, unit.Table.Sens);
+        }
+
+        for (int i = 0; i < _jumps.Length && !double.IsPositiveInfinity(unit.Table.Sens.SlopeMaxKPerSecond); i++)
+        {
+            _jumps[i].Update(unit, unit.Table.Sens);
+        }
+    }
+
+    private void Judge(UnitMemory unit, ScanDelay[] lost, bool real, ref FunctionStatus status)
     {
         int delayScans = unit.Scans(unit.Table.SensDelayMs);
         bool demands = false;
@@ -27,33 +72,29 @@ internal sealed class SensorFunction() : ProtectiveFunction(FunctionId.Sens)
         status.SinceScan = -1;
         for (int i = 0; i < Roles.Length; i++)
         {
-            demands |= _lost[i].Passed(!unit.IsGood(Roles[i]), unit.Scan, delayScans);
-            if (_lost[i].Runs && (status.SinceScan < 0 || _lost[i].Since < status.SinceScan))
+            demands |= lost[i].Passed(!unit.IsGood(Roles[i]), unit.Scan, delayScans);
+            if (lost[i].Runs && (status.SinceScan < 0 || lost[i].Since < status.SinceScan))
             {
                 status.Value = (int)Roles[i];
-                status.SinceScan = _lost[i].Since;
+                status.SinceScan = lost[i].Since;
             }
         }
 
         status.State = demands ? FunctionState.Demand : status.SinceScan >= 0 ? FunctionState.Pending : FunctionState.Healthy;
         if (!demands)
         {
-            JudgeRedundancy(unit, ref status);
+            JudgeRedundancy(unit, real, ref status);
             JudgeFrozen(unit, ref status);
             JudgeJumps(unit, ref status);
         }
     }
 
+    /// <summary>A forced value stands still and steps by its nature; that of its sensor is judged beside it.</summary>
     private void JudgeFrozen(UnitMemory unit, ref FunctionStatus status)
     {
-        if (unit.Table.Sens.FrozenMs == 0)
-        {
-            return;
-        }
-
         for (int i = 0; i < _frozen.Length; i++)
         {
-            if (_frozen[i].IsFrozen(unit, unit.Table.Sens))
+            if (_isFrozen[i] && !unit.IsForced(Roles[i]))
             {
                 Found(ref status, FunctionState.Demand, Finding.Frozen, Roles[i], _frozen[i].Since);
                 status.Reaction = Reaction.Removal;
@@ -63,14 +104,13 @@ internal sealed class SensorFunction() : ProtectiveFunction(FunctionId.Sens)
 
     private void JudgeJumps(UnitMemory unit, ref FunctionStatus status)
     {
-        if (double.IsPositiveInfinity(unit.Table.Sens.SlopeMaxKPerSecond))
-        {
-            return;
-        }
-
         for (int i = 0; i < _jumps.Length; i++)
         {
-            _jumps[i].Update(unit, unit.Table.Sens);
+            if (unit.IsForced(Roles[i]))
+            {
+                continue;
+            }
+
             if (_jumps[i].IsLost)
             {
                 Found(ref status, FunctionState.Demand, Finding.ForbiddenSlope, Roles[i], _jumps[i].Since);
@@ -84,25 +124,26 @@ internal sealed class SensorFunction() : ProtectiveFunction(FunctionId.Sens)
     }
 
     /// <summary>A sensor lost for too long asks for a controlled shutdown, whatever else is pending; lost or differing sensors are an alarm.</summary>
-    private static void JudgeRedundancy(UnitMemory unit, ref FunctionStatus status)
+    private static void JudgeRedundancy(UnitMemory unit, bool real, ref FunctionStatus status)
     {
         foreach (RoleVoter voter in unit.Voters)
         {
+            ref readonly RoleVoter.View view = ref (real ? ref voter.Real : ref voter.Judged);
             bool milder = status.State is FunctionState.Healthy or FunctionState.Alarm;
-            if (voter.IsDegradedTooLong)
+            if (view.IsDegradedTooLong)
             {
-                Found(ref status, FunctionState.Demand, Finding.RedundantSensorLost, voter.Role, voter.Since);
+                Found(ref status, FunctionState.Demand, Finding.RedundantSensorLost, voter.Role, view.Since);
                 status.Reaction = Reaction.Controlled;
                 return;
             }
 
-            if (milder && voter.IsDegraded)
+            if (milder && view.IsDegraded)
             {
-                Found(ref status, FunctionState.Alarm, Finding.RedundantSensorLost, voter.Role, voter.Since);
+                Found(ref status, FunctionState.Alarm, Finding.RedundantSensorLost, voter.Role, view.Since);
             }
-            else if (status.State == FunctionState.Healthy && voter.Deviates)
+            else if (status.State == FunctionState.Healthy && view.Deviates)
             {
-                Found(ref status, FunctionState.Alarm, Finding.SensorsDiffer, voter.Role, voter.Since);
+                Found(ref status, FunctionState.Alarm, Finding.SensorsDiffer, voter.Role, view.Since);
             }
         }
     }

@@ -18,7 +18,7 @@ internal static class SetpointLead
     public static double StepK(UnitMemory unit) => unit.Table.Cool.RampUpKPerMin / 60 * StepSeconds;
 
     /// <summary>Setpoint written while flow is proved: one step below the process value, so that the controller rests at 0 %; NaN when unknown.</summary>
-    public static double StartC(UnitMemory unit) => unit.ValueOrNaN(SignalRole.OutletTemperature) - StepK(unit);
+    public static double StartC(UnitMemory unit) => unit.RealOrNaN(SignalRole.OutletTemperature) - StepK(unit);
 
     /// <summary>Moves towards the target; true when it is reached.</summary>
     public static bool Heat(UnitMemory unit)
@@ -37,7 +37,7 @@ internal static class SetpointLead
     /// <summary>Begins a led cool-down at the lower of led setpoint and outlet, so that the controller does not heat first.</summary>
     public static void BeginCool(UnitMemory unit)
     {
-        double outlet = unit.ValueOrNaN(SignalRole.OutletTemperature);
+        double outlet = unit.RealOrNaN(SignalRole.OutletTemperature);
         unit.LedSetpointC = outlet < unit.LedSetpointC ? outlet : unit.LedSetpointC;
         unit.CoolStartScan = unit.Scan;
     }

@@ -7,29 +7,33 @@ namespace EdgeGuard.Core.Interlocks;
 /// good cannot be judged here: it forbids reset and permit at once and trips through SENS after the delay of SENS, so
 /// that the first-out names the sensor and not the temperature. It never calms a condition that stood before.
 /// </summary>
-internal abstract class TemperatureFunction(FunctionId id, SignalRole role, TemperatureTable table) : ProtectiveFunction(id)
+internal abstract class TemperatureFunction(FunctionId id, SignalRole role, TemperatureTable table)
+    : ForcibleFunction<TemperatureFunction.TemperatureMemory>(id)
 {
-    private ScanDelay _high;
-    private bool _aboveTrip;
-    private bool _aboveAlarm;
-
-    public override void Evaluate(UnitMemory unit, ref FunctionStatus status)
+    protected override void Judge(UnitMemory unit, ref TemperatureMemory memory, ref FunctionStatus status)
     {
         ref SignalValue temperature = ref unit.Image[role];
         if (temperature.IsGood)
         {
-            _aboveTrip = temperature.Value >= (_aboveTrip ? table.TripC - table.HysteresisK : table.TripC);
-            _aboveAlarm = _aboveTrip || temperature.Value >= (_aboveAlarm ? table.AlarmC - table.HysteresisK : table.AlarmC);
+            memory.AboveTrip = temperature.Value >= (memory.AboveTrip ? table.TripC - table.HysteresisK : table.TripC);
+            memory.AboveAlarm = memory.AboveTrip || temperature.Value >= (memory.AboveAlarm ? table.AlarmC - table.HysteresisK : table.AlarmC);
         }
 
-        bool demands = _high.Passed(_aboveTrip, unit.Scan, unit.Scans(table.DelayMs));
+        bool demands = memory.High.Passed(memory.AboveTrip, unit.Scan, unit.Scans(table.DelayMs));
         status.Value = unit.ValueOrNaN(role);
-        status.Limit = _aboveAlarm && !_aboveTrip ? table.AlarmC : table.TripC;
-        status.SinceScan = _high.Since;
+        status.Limit = memory.AboveAlarm && !memory.AboveTrip ? table.AlarmC : table.TripC;
+        status.SinceScan = memory.High.Since;
         status.State = demands ? FunctionState.Demand
             : !temperature.IsGood ? FunctionState.NotGood
-            : _aboveTrip ? FunctionState.Pending
-            : _aboveAlarm ? FunctionState.Alarm
+            : memory.AboveTrip ? FunctionState.Pending
+            : memory.AboveAlarm ? FunctionState.Alarm
             : FunctionState.Healthy;
+    }
+
+    internal struct TemperatureMemory
+    {
+        public ScanDelay High;
+        public bool AboveTrip;
+        public bool AboveAlarm;
     }
 }

@@ -28,6 +28,8 @@ internal sealed class TripLedger
 
     public void CountBypassedDemand(FunctionId function) => _counts[(int)function].BypassedDemands++;
 
+    public void CountForcedDemand(FunctionId function) => _counts[(int)function].ForcedDemands++;
+
     public void CountTrip(FunctionId function)
     {
         _counts[(int)function].Trips++;

@@ -56,6 +56,24 @@ public sealed class UnitDecision
     /// <summary>Wanted writes, indexed by <see cref="CommandRole"/>.</summary>
     public CommandDecision[] Commands { get; } = new CommandDecision[CommandRoles.Count];
 
-    /// <summary>The decoded signals the decision rests on.</summary>
+    /// <summary>The signals the decision rests on: decoded, or forced by a person (<see cref="StatusCode.GoodLocalOverride"/>).</summary>
     public ScanImage Image { get; } = new();
+
+    /// <summary>The forced signals with their real values; the places without one are not active.</summary>
+    public ForcedSignal[] Forced { get; } = new ForcedSignal[ForceTable.SignalsMax];
+
+    /// <summary>What the device says of a signal, forced or not.</summary>
+    /// <param name="role">The signal.</param>
+    public SignalValue RealOf(SignalRole role)
+    {
+        foreach (ref ForcedSignal forced in Forced.AsSpan())
+        {
+            if (forced.Active && forced.Role == role)
+            {
+                return forced.Real;
+            }
+        }
+
+        return Image[role];
+    }
 }

@@ -6,6 +6,7 @@ namespace EdgeGuard.Core.Interlocks;
 /// <summary>
 /// Turns the image of a scan into the facts that several functions share: key, heat stored, slopes, proof of flow and
 /// of power off. Each fact that cannot be known takes its safe side: not supervised, hot, not proved.
+/// All of them rest on real values, never on forced ones.
 /// </summary>
 internal sealed class UnitFacts
 {
@@ -83,10 +84,10 @@ internal sealed class UnitFacts
     private void UpdateHeat(UnitMemory unit)
     {
         double limit = unit.Table.Cool.AfterCoolingBelowC + (unit.HeatStored ? -ColdHysteresisK : unit.Table.Cool.SoakBackK);
-        double element = unit.ValueOrNaN(SignalRole.ElementTemperature);
+        double element = unit.RealOrNaN(SignalRole.ElementTemperature);
 
         // A shorted element sensor reads cold: warm gas at the outlet shows stored heat all the same.
-        unit.HeatStored = !(element < limit) || unit.ValueOrNaN(SignalRole.OutletTemperature) >= limit;
+        unit.HeatStored = !(element < limit) || unit.RealOrNaN(SignalRole.OutletTemperature) >= limit;
         if (unit.Raw.SkippedScans > 0)
         {
             _elementSlope.Clear(); // A window with a hole would show a slope that never was.
@@ -94,18 +95,18 @@ internal sealed class UnitFacts
         }
 
         unit.ElementSlopeKPerMin = Slope(_elementSlope, element);
-        unit.CoolSlopeKPerMin = Slope(_coolSlope, unit.ValueOrNaN(unit.Table.Cool.Signal));
+        unit.CoolSlopeKPerMin = Slope(_coolSlope, unit.RealOrNaN(unit.Table.Cool.Signal));
     }
 
     private void UpdateFlow(UnitMemory unit)
     {
         FlowTable table = unit.Table.Flow;
-        double flow = unit.ValueOrNaN(SignalRole.GasFlow);
+        double flow = unit.RealOrNaN(SignalRole.GasFlow);
         bool proving = unit.State == UnitState.PreFlow && flow >= table.ProvingKgPerHour;
         unit.FlowProved = _flowProof.Passed(proving, unit.SeenScan, unit.Scans(unit.StartedHot ? table.HotPreFlowMs : table.PreFlowMs));
 
         // A unit without a commanded blower has its gas from elsewhere: there the flow alone shows that the signal can read low.
-        double blower = unit.Fitted[(int)SignalRole.BlowerDemand] ? unit.ValueOrNaN(SignalRole.BlowerDemand) : 0;
+        double blower = unit.Fitted[(int)SignalRole.BlowerDemand] ? unit.RealOrNaN(SignalRole.BlowerDemand) : 0;
         unit.FlowZeroNow = flow < table.LimitKgPerHour && blower <= StoppedPercent;
     }
 }

@@ -20,6 +20,8 @@ internal sealed class UnitGuard
     private readonly BlindWatch _blind = new();
     private readonly EventSink _sink;
     private readonly ScanImage _judged = new();
+    private readonly ScanImage _decoded = new();
+    private readonly ScanImage _real = new();
     private bool _brokeInPreparation;
     private bool _brokenTold;
 
@@ -48,17 +50,19 @@ internal sealed class UnitGuard
     /// <summary>Builds image and facts; before any unit decides, so that shared sums see all units of this scan.</summary>
     /// <param name="scan">Inputs.</param>
     /// <param name="nominalScan">Number of the scan with the skipped ones counted.</param>
+    /// <param name="lastDurable">Highest event known to be on disk.</param>
     /// <param name="decision">Its image is overwritten.</param>
-    public void Prepare(RawScan scan, long nominalScan, UnitDecision decision)
+    public void Prepare(RawScan scan, long nominalScan, long lastDurable, UnitDecision decision)
     {
         Memory.Raw = scan;
         Memory.Scan = nominalScan;
         Memory.SeenScan = scan.Scan;
-        Memory.Image = decision.Image;
+        (Memory.Image, Memory.Real, Memory.Decoded) = (decision.Image, decision.Image, decision.Image);
         try
         {
             AssertBlocks(scan);
             ImageBuilder.Build(Memory.Table, scan, decision.Image);
+            Force(decision.Image, lastDurable, decision.Forced);
             Vote(decision.Image);
             if (!Memory.SelfBroken)
             {
@@ -72,24 +76,58 @@ internal sealed class UnitGuard
         }
     }
 
-    private void Vote(ScanImage decoded)
+    /// <summary>Puts forced values into the image and keeps the decoded ones beside it.</summary>
+    private void Force(ScanImage image, long lastDurable, ForcedSignal[] shown)
+    {
+        if (!Memory.Forces.IsConfigured)
+        {
+            return;
+        }
+
+        Memory.Forces.BeginScan(Memory, lastDurable);
+        if (Memory.Forces.InEffect != 0)
+        {
+            Copy(image, _decoded);
+            (Memory.Decoded, Memory.Real) = (_decoded, _decoded);
+            Memory.Forces.Override(image);
+        }
+
+        Memory.Forces.Show(Memory, shown);
+    }
+
+    private void Vote(ScanImage image)
     {
         if (Memory.Voters.Length == 0)
         {
             return;
         }
 
-        for (int role = 0; role < SignalRoles.Count; role++)
-        {
-            _judged[(SignalRole)role] = decoded[(SignalRole)role];
-        }
-
+        bool forced = Memory.Real != image;
+        Copy(image, _judged);
         foreach (RoleVoter voter in Memory.Voters)
         {
-            voter.Vote(Memory, decoded, _judged);
+            voter.Vote(Memory, image, _judged);
         }
 
-        Memory.Image = _judged;
+        (Memory.Image, Memory.Real) = (_judged, _judged);
+        if (forced)
+        {
+            Copy(_decoded, _real);
+            foreach (RoleVoter voter in Memory.Voters)
+            {
+                voter.VoteReal(Memory, _decoded, _real);
+            }
+
+            Memory.Real = _real;
+        }
+    }
+
+    private static void Copy(ScanImage from, ScanImage to)
+    {
+        for (int role = 0; role < SignalRoles.Count; role++)
+        {
+            to[(SignalRole)role] = from[(SignalRole)role];
+        }
     }
 
     /// <summary>Decides.</summary>
@@ -116,6 +154,7 @@ internal sealed class UnitGuard
     private void DecideWhole(UnitDecision decision, long lastDurable)
     {
         Memory.Bypasses.BeginScan(Memory, _sink, lastDurable);
+        Memory.Forces.Tell(Memory, _sink);
         _findings.Tell(Memory, _sink);
         Evaluate(decision);
         _blind.DemandForBypassedSens(Memory, decision.Functions);
@@ -143,7 +182,7 @@ internal sealed class UnitGuard
             status = default;
             status.SinceScan = -1;
             status.Reaction = FunctionIds.ReactionOf(function.Id);
-            function.Evaluate(Memory, ref status);
+            Evaluate(function, ref status);
             MarkBypass(function.Id, ref status);
             status.SinceScan = Since(status.SinceScan);
             evaluated++;
@@ -153,6 +192,52 @@ internal sealed class UnitGuard
         Assert(evaluated == FunctionIds.EvaluatedEachScan, "A function was not evaluated.");
         decision.FunctionsEvaluated = evaluated;
         decision.Functions[(int)FunctionId.None] = new FunctionStatus { State = FunctionState.Idle, SinceScan = -1 };
+    }
+
+    /// <summary>
+    /// The verdict of one function. What judges real values only, and what the real values of a forced signal come to, is
+    /// judged on the real image; a demand of theirs that a forced value takes away is an alarm.
+    /// </summary>
+    private void Evaluate(ProtectiveFunction function, ref FunctionStatus status)
+    {
+        ScanImage judged = Memory.Image;
+        if (Memory.Real == judged)
+        {
+            function.Evaluate(Memory, ref status);
+            return;
+        }
+
+        Memory.Image = function.JudgesForced ? judged : Memory.Real;
+        function.Evaluate(Memory, ref status);
+        if (Memory.ForcedInputs(function.Id) != 0)
+        {
+            JudgeReal(function, ref status);
+        }
+
+        Memory.Image = judged;
+    }
+
+    private void JudgeReal(ProtectiveFunction function, ref FunctionStatus status)
+    {
+        ref FunctionStatus real = ref Memory.RealVerdicts[(int)function.Id];
+        real = status;
+        if (function.JudgesForced)
+        {
+            double setbackPercent = Memory.SetbackPercent; // an output of the judgement that takes effect
+            real = new FunctionStatus { SinceScan = -1, Reaction = FunctionIds.ReactionOf(function.Id) };
+            Memory.Image = Memory.Real;
+            function.EvaluateReal(Memory, ref real);
+            Memory.SetbackPercent = setbackPercent;
+        }
+
+        bool milder = status.Reaction != Reaction.Removal && real.Reaction == Reaction.Removal;
+        bool takenAway = !function.JudgesForced || status.State != FunctionState.Demand || milder;
+        status.ForcedDemand = takenAway && real.State == FunctionState.Demand && real.Reaction != Reaction.Alarm;
+        real.SinceScan = Since(real.SinceScan);
+        if (status.ForcedDemand && (!function.JudgesForced || status.State is FunctionState.Healthy or FunctionState.Idle or FunctionState.Alarm))
+        {
+            status = real with { State = FunctionState.Alarm, SinceScan = status.SinceScan, ForcedDemand = true };
+        }
     }
 
     private void MarkBypass(FunctionId function, ref FunctionStatus status)
@@ -196,6 +281,7 @@ internal sealed class UnitGuard
         {
             Memory.Previous[i] = decision.Functions[i].State;
             Memory.PreviousBypassed[i] = decision.Functions[i].Bypassed;
+            Memory.PreviousForced[i] = decision.Functions[i].ForcedDemand;
         }
 
         decision.State = Memory.State;

@@ -20,6 +20,7 @@ internal sealed class UnitMemory
         Signals = Copy(Table.Signals);
         Commands = Copy(Table.Commands);
         Bypasses = new BypassState(Table.Bypass);
+        Forces = new ForceState(Table);
         Trips = new TripLedger(Table);
         Voters = new RoleVoter[Table.Voting.Count];
         for (int i = 0; i < Voters.Length; i++)
@@ -50,6 +51,12 @@ internal sealed class UnitMemory
 
     /// <summary>What the functions judge: the decoded signals, the voted value in place of a role with several sensors.</summary>
     public ScanImage Image { get; set; } = null!;
+
+    /// <summary>The same without forced values: what every permission, proof and lead rests on. The same image while nothing is forced.</summary>
+    public ScanImage Real { get; set; } = null!;
+
+    /// <summary>The decoded signals as the devices say them, neither forced nor voted.</summary>
+    public ScanImage Decoded { get; set; } = null!;
 
     /// <summary>Nominal scan, the skipped ones counted: the time of every delay that ends in a demand.</summary>
     public long Scan { get; set; }
@@ -83,7 +90,12 @@ internal sealed class UnitMemory
     public bool SelfBroken { get; set; }
     public FunctionState[] Previous { get; } = NewVerdicts();
     public bool[] PreviousBypassed { get; } = new bool[FunctionIds.Count];
+    public bool[] PreviousForced { get; } = new bool[FunctionIds.Count];
     public BypassState Bypasses { get; }
+    public ForceState Forces { get; }
+
+    /// <summary>Verdicts on the real values, of the functions that rest on a forced one in this scan.</summary>
+    public FunctionStatus[] RealVerdicts { get; } = new FunctionStatus[FunctionIds.Count];
     public TripLedger Trips { get; }
 
     // Start and ramp.
@@ -114,6 +126,15 @@ internal sealed class UnitMemory
     /// <summary>Value of a role; NaN when it is not good.</summary>
     public double ValueOrNaN(SignalRole role) => Image[role].IsGood ? Image[role].Value : double.NaN;
 
+    /// <summary>Real value of a role; NaN when it is not good.</summary>
+    public double RealOrNaN(SignalRole role) => Real[role].IsGood ? Real[role].Value : double.NaN;
+
+    /// <summary>The judged value of a role is a forced one.</summary>
+    public bool IsForced(SignalRole role) => Image[role].Status == StatusCode.GoodLocalOverride;
+
+    /// <summary>Forced values the function rests on in this scan, one bit for each role.</summary>
+    public ulong ForcedInputs(FunctionId function) => Forces.InEffect & Inputs[(int)function];
+
     /// <summary>Whole scans of a time, rounded up.</summary>
     public int Scans(long timeMs) => ScanDelay.Scans(timeMs, Site.ScanMs);
 
@@ -127,6 +148,19 @@ internal sealed class UnitMemory
         }
 
         return copy;
+    }
+
+    private static readonly ulong[] Inputs = NewInputs();
+
+    private static ulong[] NewInputs()
+    {
+        ulong[] inputs = new ulong[FunctionIds.Count];
+        for (int i = 0; i < inputs.Length; i++)
+        {
+            inputs[i] = FunctionIds.InputsOf((FunctionId)i);
+        }
+
+        return inputs;
     }
 
     private static double[] NewWanted()

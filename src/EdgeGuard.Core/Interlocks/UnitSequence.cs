@@ -50,6 +50,11 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
         {
             var id = (FunctionId)i;
             ref FunctionStatus verdict = ref verdicts[i];
+            if (verdict.ForcedDemand && !unit.PreviousForced[i])
+            {
+                TakeForced(id);
+            }
+
             if (verdict.State != FunctionState.Demand || verdict.Reaction == Reaction.Alarm)
             {
                 continue;
@@ -108,7 +113,7 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
             case UnitState.AfterCooling when !unit.HeatStored && unit.PowerProvedOff:
                 Enter(UnitState.Standby);
                 break;
-            case UnitState.Standby when unit.HeatStored && unit.IsGood(SignalRole.ElementTemperature):
+            case UnitState.Standby when unit.HeatStored && unit.Real[SignalRole.ElementTemperature].IsGood:
                 Enter(UnitState.AfterCooling); // the lining soaked back: the blower runs once more
                 break;
             default:
@@ -193,6 +198,14 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
         }
     }
 
+    private void TakeForced(FunctionId id)
+    {
+        ref FunctionStatus real = ref unit.RealVerdicts[(int)id];
+        unit.Trips.CountForcedDemand(id);
+        unit.Forces.CountDemand(id);
+        sink.Raise(EventId.ForcedDemand, id, ref real, real.SinceScan);
+    }
+
     private void Trip(FunctionId id, ref FunctionStatus verdict)
     {
         unit.FirstOut = id;
@@ -202,6 +215,7 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
         sink.Raise(unit.Enforces ? EventId.Trip : EventId.WouldTrip, id, ref verdict, verdict.SinceScan);
         Withdraw(unit, sink, id);
         Enter(UnitState.Tripped);
+        unit.Forces.EndAll(unit, sink);
     }
 
     private void ShutDown(FunctionId cause)

@@ -60,6 +60,9 @@ public sealed record UnitTable
     /// <summary>What may be bypassed.</summary>
     public BypassTable Bypass { get; init; } = new();
 
+    /// <summary>What may be forced.</summary>
+    public ForceTable Force { get; init; } = new();
+
     /// <summary>Roles with several sensors; empty where each has one.</summary>
     public IReadOnlyList<VotingTable> Voting { get; init; } = [];
 

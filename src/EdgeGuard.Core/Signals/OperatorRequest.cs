@@ -12,8 +12,14 @@ public struct OperatorRequest
     /// <summary>Function to be bypassed or taken into force again; None for every other kind.</summary>
     public Interlocks.FunctionId Function;
 
-    /// <summary>Time of a bypass, minutes; 0 for every other kind.</summary>
+    /// <summary>Time of a bypass or a force, minutes; 0 for every other kind.</summary>
     public ushort Minutes;
+
+    /// <summary>Signal to be forced or released again; meaningless for every other kind.</summary>
+    public SignalRole Signal;
+
+    /// <summary>Value to force, in the engineering unit of the signal; 0 for every other kind.</summary>
+    public double Value;
 
     /// <summary>True when the request arrived from outside the machine (remote reset is off unless configured).</summary>
     public bool Remote;

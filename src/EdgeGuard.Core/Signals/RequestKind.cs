@@ -32,4 +32,10 @@ public enum RequestKind : byte
 
     /// <summary>Say that the latest trip was spurious.</summary>
     ClassifySpurious = 9,
+
+    /// <summary>Force the value of one signal for a stated time; what the real value would have done goes on being judged and counted.</summary>
+    Force = 20,
+
+    /// <summary>End a force before its time.</summary>
+    Unforce = 21,
 }

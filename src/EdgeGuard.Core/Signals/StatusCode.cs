@@ -9,6 +9,9 @@ public static class StatusCode
     /// <summary>The value is good.</summary>
     public const uint Good = 0x00000000;
 
+    /// <summary>The value is not the device's: a person has forced it for a time. Good, since the functions judge it.</summary>
+    public const uint GoodLocalOverride = 0x00960000;
+
     /// <summary>The link is lost; the value is the last usable one and carries its original source time.</summary>
     public const uint UncertainNoCommunicationLastUsableValue = 0x408F0000;
 

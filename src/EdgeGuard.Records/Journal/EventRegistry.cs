@@ -79,6 +79,11 @@ public static class EventRegistry
         [(int)EventId.BypassExpired] = "bypass-expired",
         [(int)EventId.BypassedDemand] = "bypassed-demand",
         [(int)EventId.TripClassified] = "trip-classified",
+        [(int)EventId.ForceBegun] = "force-begun",
+        [(int)EventId.ForceEnded] = "force-ended",
+        [(int)EventId.ForceExpired] = "force-expired",
+        [(int)EventId.ForceEndedByTrip] = "force-ended-by-trip",
+        [(int)EventId.ForcedDemand] = "forced-demand",
         [(int)ShellEventId.Note] = "note",
     };
 

@@ -38,6 +38,7 @@ public static class FunctionTexts
             Finding.ForbiddenSlope => text with { Title = "temperature jumps faster than physics allows", LookAt = "terminals and cable of the sensor named", ResetNeeds = "a minute without a jump" },
             Finding.OpenLeg => text with { Title = "a line without current or an open leg", LookAt = "fuses, supply lines, element legs, thyristors" },
             Finding.Insulation => text with { Title = "insulation under its limit", Unit = "kΩ" },
+            Finding.Forced => text with { Title = "a signal is forced by a person, so it is not what the sensor reads", LookAt = "edgeguard status, who forced it, why and until when", ResetNeeds = "no forced value" },
             Finding.TakenAway => text with { Title = "trip relay or enable taken away at the cabinet", LookAt = "who works at the cabinet", ResetNeeds = "nothing more; the start energises it again" },
             _ => text,
         };

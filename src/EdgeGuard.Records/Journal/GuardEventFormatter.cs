@@ -10,6 +10,10 @@ namespace EdgeGuard.Records.Journal;
 /// </summary>
 public sealed class GuardEventFormatter
 {
+    // Detail of the events of a force: role in the low byte, minutes or demands above it.
+    private const int RoleMask = 0xFF;
+    private const int CountShift = 8;
+
     private readonly string[] _unitNames;
     private readonly int _scanMs;
 
@@ -65,15 +69,21 @@ public sealed class GuardEventFormatter
         RefusalReason.NotBypassable => "the site does not let this function be bypassed",
         RefusalReason.BypassTime => "the time of the bypass is longer than the site allows",
         RefusalReason.NotBypassed => "the function is not bypassed",
+        RefusalReason.NotForcible => "the site does not let this signal be forced",
+        RefusalReason.ForceRange => "the value is outside what the site allows for this signal",
+        RefusalReason.ForceTime => "the time of the force is longer than the site allows",
+        RefusalReason.TooManyForced => "as many signals are forced as may be at the same time",
+        RefusalReason.NotForced => "the signal is not forced",
+        RefusalReason.ValuesForced => "a signal is forced, and the site does not let the unit start with one",
         RefusalReason.NoTrip => "there was no trip since the guard was started",
         _ => "reason " + ((int)reason).ToString(CultureInfo.InvariantCulture),
     };
 
-    private static bool CarriesSince(EventId id) => id is EventId.Trip or EventId.Consequence or EventId.WouldTrip or EventId.BypassedDemand;
+    private static bool CarriesSince(EventId id) => id is EventId.Trip or EventId.Consequence or EventId.WouldTrip or EventId.BypassedDemand or EventId.ForcedDemand;
 
     private static (string? Value, string? Limit) Figures(in GuardEvent e, FunctionText function) => e.Id switch
     {
-        EventId.Trip or EventId.Consequence or EventId.AlarmActive or EventId.AlarmGone or EventId.WouldTrip or EventId.BypassedDemand => Judged(e, function),
+        EventId.Trip or EventId.Consequence or EventId.AlarmActive or EventId.AlarmGone or EventId.WouldTrip or EventId.BypassedDemand or EventId.ForcedDemand => Judged(e, function),
         EventId.StateChanged => (StateName(e.Value), StateName(e.Limit)),
         EventId.FlowProved or EventId.FlowZeroSeen => (Quantity.Format(e.Value, "kg/h"), Quantity.Format(e.Limit, "kg/h")),
         EventId.PermitGranted or EventId.RampEnvelope => (Quantity.Format(e.Value, "°C"), Quantity.Format(e.Limit, "°C")),
@@ -82,9 +92,19 @@ public sealed class GuardEventFormatter
         EventId.ReadBackDiffers => (Quantity.Format(e.Value, string.Empty), Quantity.Format(e.Limit, string.Empty)),
         EventId.KeyChanged => (e.Value > 0 ? "SUPERVISED" : "LOCAL", null),
         EventId.BypassBegun => (Quantity.Format(e.Value, "min"), Quantity.Format(e.Limit, "min")),
+        EventId.ForceBegun or EventId.ForceEnded or EventId.ForceExpired or EventId.ForceEndedByTrip => Forced(e),
         EventId.RepeatedResets => (Quantity.Format(e.Value, string.Empty), Quantity.Format(e.Limit, string.Empty)),
         _ => (null, null),
     };
+
+    private static (string? Value, string? Limit) Forced(in GuardEvent e)
+    {
+        string unit = SignalUnits.Of((SignalRole)(byte)(e.Detail & RoleMask));
+        return (Quantity.Format(e.Value, unit), double.IsNaN(e.Limit) ? null : Quantity.Format(e.Limit, unit));
+    }
+
+    private static string SignalName(long detail) =>
+        (detail & RoleMask) < SignalRoles.Count ? ((SignalRole)(byte)(detail & RoleMask)).ToString() : $"signal {(detail & RoleMask).ToString(CultureInfo.InvariantCulture)}";
 
     // SENS judges no figure but names the first role lost; a function without a unit judges a state.
     private static (string? Value, string? Limit) Judged(in GuardEvent e, FunctionText function)
@@ -119,11 +139,18 @@ public sealed class GuardEventFormatter
         EventId.BypassEnded => $"{function.Code} is in force again: the bypass was ended by request after {e.Detail} demands.",
         EventId.BypassExpired => $"{function.Code} is in force again: the bypass expired after {e.Detail} demands.",
         EventId.BypassedDemand => $"Bypassed, so nothing was removed, {function.Code}: {Clause(e, function, value, limit)}. Look at: {function.LookAt}.",
+        EventId.ForceBegun => $"{SignalName(e.Detail)} is forced to {value} for {e.Detail >> CountShift} min from when this line is durable; {RealClause(limit)}. What the real value demands is counted and trips nothing.",
+        EventId.ForceEnded => $"{SignalName(e.Detail)} was forced to {value} and is judged as read again: ended by request after {e.Detail >> CountShift} demands; {RealClause(limit)}.",
+        EventId.ForceExpired => $"{SignalName(e.Detail)} was forced to {value} and is judged as read again: the force expired after {e.Detail >> CountShift} demands; {RealClause(limit)}.",
+        EventId.ForceEndedByTrip => $"{SignalName(e.Detail)} was forced to {value} and is judged as read again: the force ended with the trip after {e.Detail >> CountShift} demands; {RealClause(limit)}.",
+        EventId.ForcedDemand => $"Forced, so nothing was removed, {function.Code} with the real value: {Clause(e, function, value, limit)}. Look at: {function.LookAt}.",
         EventId.TripClassified => $"Trip {(long)e.Value} by {function.Code} was {(e.Detail == 2 ? "spurious" : "genuine")} in the finding of the person who asked.",
         EventId.RepeatedResets => $"More than {limit} resets within an hour; latest trip by {function.Code}. Find the cause before the next reset.",
         EventId.ReadBackDiffers => $"{RoleName(e.Detail)}: read back {value}, written {limit}.",
         _ => null,
     };
+
+    private static string RealClause(string? real) => real is null ? "the real value is not good" : "the real value is " + real;
 
     private string Clause(in GuardEvent e, FunctionText function, string? value, string? limit)
     {

@@ -11,7 +11,7 @@ public static class RawScanCodec
 {
     private const int FixedBytes = 8 + 8 + 1 + 1 + 8 + 4 + 4;
     private const int BlockBytes = 1 + 1 + 4 + 4;
-    private const int RequestBytes = 1 + 1 + 8 + 1 + 2;
+    private const int RequestBytes = 1 + 1 + 8 + 1 + 2 + 1 + 8;
 
     /// <summary>Bytes of a scan of this shape.</summary>
     /// <param name="shape">Any scan of the site.</param>
@@ -82,6 +82,8 @@ public static class RawScanCodec
             BinaryPrimitives.WriteInt64LittleEndian(rest[2..], scan.Requests[u].Id);
             rest[10] = (byte)scan.Requests[u].Function;
             BinaryPrimitives.WriteUInt16LittleEndian(rest[11..], scan.Requests[u].Minutes);
+            rest[13] = (byte)scan.Requests[u].Signal;
+            BinaryPrimitives.WriteDoubleLittleEndian(rest[14..], scan.Requests[u].Value);
             rest = rest[RequestBytes..];
         }
 
@@ -117,6 +119,8 @@ public static class RawScanCodec
             scan.Requests[u].Id = BinaryPrimitives.ReadInt64LittleEndian(rest[2..]);
             scan.Requests[u].Function = (Core.Interlocks.FunctionId)rest[10];
             scan.Requests[u].Minutes = BinaryPrimitives.ReadUInt16LittleEndian(rest[11..]);
+            scan.Requests[u].Signal = (SignalRole)rest[13];
+            scan.Requests[u].Value = BinaryPrimitives.ReadDoubleLittleEndian(rest[14..]);
             rest = rest[RequestBytes..];
         }
 

@@ -10,7 +10,7 @@ namespace EdgeGuard.Records.Recorder;
 /// </summary>
 public sealed record RawTailHeader
 {
-    private const int Version = 4; // 2 added the measured gap between scans, 3 the scans skipped in it, 4 function and minutes of a request
+    private const int Version = 5; // 2 added the measured gap between scans, 3 the scans skipped in it, 4 function and minutes of a request, 5 signal and value
     private const int RunIdBytes = 40;
     private const int DigestBytes = 32;
     private const int FixedBytes = 8 + 4 + 4 + RunIdBytes + DigestBytes + 4 + 4;

@@ -11,7 +11,7 @@ namespace EdgeGuard.Records.Ring;
 internal sealed class RingLayout
 {
     public const ulong Magic = 0x31474E4952474445; // "EDGRING1" as ASCII, little-endian
-    public const int Version = 6;
+    public const int Version = 7;
     public const int HeaderBytes = 512;
     public const int RunIdBytes = 40;
     public const int DigestBytes = 32;
@@ -74,7 +74,7 @@ internal sealed class RingLayout
     public const int LinkRoundTripMaxAt = 120;
     public const int LinkBytes = 128;
 
-    // Who bypassed a function: sequence word, length, text.
+    // Who bypassed a function, who forced a signal and why: sequence word, length, text.
     public const int PersonLengthAt = 8;
     public const int PersonTextAt = 10;
     public const int PersonBytes = 128;
@@ -102,10 +102,12 @@ internal sealed class RingLayout
     public const int SignalsAt = 80;
     public const int SignalBytes = 16;
     public const int FunctionsAt = SignalsAt + (SignalRoles.Count * SignalBytes);
-    public const int FunctionBytes = 48;
+    public const int FunctionBytes = 56;
     public const int CommandsAt = FunctionsAt + (FunctionIds.Count * FunctionBytes);
     public const int CommandBytes = 16;
-    public const int RecordBytes = (CommandsAt + (CommandRoles.Count * CommandBytes) + 63) / 64 * 64;
+    public const int ForcedAt = CommandsAt + (CommandRoles.Count * CommandBytes);
+    public const int ForcedBytes = 32;
+    public const int RecordBytes = (ForcedAt + (ForceTable.SignalsMax * ForcedBytes) + 63) / 64 * 64;
 
     // One event; the sequence word comes first.
     public const int EventScanAt = 16;
@@ -141,7 +143,8 @@ internal sealed class RingLayout
         NamesBytes = namesBytes;
         LinksAt = (HeaderBytes + namesBytes + 63) / 64 * 64;
         PersonsAt = LinksAt + ((long)linkCount * LinkBytes);
-        UsesAt = PersonsAt + ((long)unitCount * FunctionIds.Count * PersonBytes);
+        ForcersAt = PersonsAt + ((long)unitCount * FunctionIds.Count * PersonBytes);
+        UsesAt = ForcersAt + ((long)unitCount * SignalRoles.Count * 2 * PersonBytes);
         RecordsAt = UsesAt + ((long)unitCount * UseBytes);
         EventsAt = RecordsAt + ((long)unitCount * scanCapacity * RecordBytes);
         FileBytes = EventsAt + ((long)eventCapacity * EventBytes);
@@ -161,6 +164,8 @@ internal sealed class RingLayout
 
     public long PersonsAt { get; }
 
+    public long ForcersAt { get; }
+
     public long UsesAt { get; }
 
     public long RecordsAt { get; }
@@ -174,6 +179,9 @@ internal sealed class RingLayout
 
     /// <summary>Offset of the person who bypassed a function of a unit.</summary>
     public long PersonAt(int unit, FunctionId function) => PersonsAt + ((((long)unit * FunctionIds.Count) + (int)function) * PersonBytes);
+
+    /// <summary>Offset of the person who forced a signal of a unit; the reason stands behind it.</summary>
+    public long ForcerAt(int unit, SignalRole role) => ForcersAt + ((((long)unit * SignalRoles.Count) + (int)role) * 2 * PersonBytes);
 
     /// <summary>Offset of what a unit was used for.</summary>
     public long UseAt(int unit) => UsesAt + ((long)unit * UseBytes);

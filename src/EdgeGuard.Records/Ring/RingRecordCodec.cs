@@ -65,11 +65,13 @@ internal static class RingRecordCodec
             record.Functions[i].SinceScan = BinaryPrimitives.ReadInt64LittleEndian(slot[16..]);
             record.Functions[i].State = (FunctionState)slot[24];
             record.Functions[i].Bypassed = slot[25] != 0;
+            record.Functions[i].ForcedDemand = slot[26] != 0;
             record.Functions[i].BypassSecondsLeft = BinaryPrimitives.ReadInt32LittleEndian(slot[28..]);
             record.Counts[i].Demands = BinaryPrimitives.ReadInt32LittleEndian(slot[32..]);
             record.Counts[i].Trips = BinaryPrimitives.ReadInt32LittleEndian(slot[36..]);
             record.Counts[i].BypassedDemands = BinaryPrimitives.ReadInt32LittleEndian(slot[40..]);
             record.Counts[i].SpuriousTrips = BinaryPrimitives.ReadInt32LittleEndian(slot[44..]);
+            record.Counts[i].ForcedDemands = BinaryPrimitives.ReadInt32LittleEndian(slot[48..]);
         }
 
         for (int i = 0; i < CommandRoles.Count; i++)
@@ -79,5 +81,29 @@ internal static class RingRecordCodec
             record.Commands[i].Write = (slot[8] & 1) != 0;
             record.Commands[i].DeEnergising = (slot[8] & 2) != 0;
         }
+
+        for (int i = 0; i < record.Forced.Length; i++)
+        {
+            record.Forced[i] = DecodeForced(bytes[(RingLayout.ForcedAt + (i * RingLayout.ForcedBytes))..]);
+        }
+    }
+
+    private static ForcedSignal DecodeForced(ReadOnlySpan<byte> slot)
+    {
+        bool active = slot[20] != 0;
+        return new ForcedSignal
+        {
+            Active = active,
+            Role = (SignalRole)slot[21],
+            SecondsLeft = BinaryPrimitives.ReadInt32LittleEndian(slot[24..]),
+            Demands = BinaryPrimitives.ReadInt32LittleEndian(slot[28..]),
+            Real = new SignalValue
+            {
+                Value = BinaryPrimitives.ReadDoubleLittleEndian(slot),
+                Status = BinaryPrimitives.ReadUInt32LittleEndian(slot[8..]),
+                AgeMs = BinaryPrimitives.ReadInt32LittleEndian(slot[12..]),
+                Known = active,
+            },
+        };
     }
 }

@@ -148,17 +148,22 @@ public sealed class ScanRingReader : IDisposable
     /// <param name="function">The function.</param>
     public string ReadBypassPerson(int unit, FunctionId function)
     {
-        const int Attempts = 16;
         ArgumentOutOfRangeException.ThrowIfNegative(unit);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, _layout.UnitCount);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((int)function, FunctionIds.Count);
-        string? person = null;
-        for (int i = 0; i < Attempts && person is null; i++)
-        {
-            person = RingPersons.TryRead(_map, _layout.PersonAt(unit, function));
-        }
+        return ReadText(_layout.PersonAt(unit, function));
+    }
 
-        return person ?? "";
+    /// <summary>Who forced a signal last and why; empty when nobody did since the guard started.</summary>
+    /// <param name="unit">Index of the unit.</param>
+    /// <param name="role">The signal.</param>
+    public (string Person, string Reason) ReadForcer(int unit, SignalRole role)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(unit);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, _layout.UnitCount);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((int)role, SignalRoles.Count);
+        long at = _layout.ForcerAt(unit, role);
+        return (ReadText(at), ReadText(at + RingLayout.PersonBytes));
     }
 
     /// <summary>Whether the guard was started again since this reader opened: the path now holds another run.</summary>
@@ -246,6 +251,18 @@ public sealed class ScanRingReader : IDisposable
 
     /// <inheritdoc/>
     public void Dispose() => _map.Dispose();
+
+    private string ReadText(long at)
+    {
+        const int Attempts = 16;
+        string? text = null;
+        for (int i = 0; i < Attempts && text is null; i++)
+        {
+            text = RingPersons.TryRead(_map, at);
+        }
+
+        return text ?? "";
+    }
 
     private RingReadOutcome Copy(long at, long ordinal, int bytes)
     {

@@ -63,7 +63,7 @@ public sealed class ScanRingRecord
     /// <summary>Functions evaluated in the scan.</summary>
     public int FunctionsEvaluated { get; internal set; }
 
-    /// <summary>Decoded signals, indexed by <see cref="SignalRole"/>.</summary>
+    /// <summary>Signals as they were judged, forced ones with their forced value, indexed by <see cref="SignalRole"/>.</summary>
     public SignalValue[] Signals { get; } = new SignalValue[SignalRoles.Count];
 
     /// <summary>Verdicts, indexed by <see cref="FunctionId"/>.</summary>
@@ -71,6 +71,9 @@ public sealed class ScanRingRecord
 
     /// <summary>Counters of functions since the start of the guard, indexed by <see cref="FunctionId"/>.</summary>
     public FunctionCounts[] Counts { get; } = new FunctionCounts[FunctionIds.Count];
+
+    /// <summary>The forced signals with their real values; the places without one are not active.</summary>
+    public ForcedSignal[] Forced { get; } = new ForcedSignal[ForceTable.SignalsMax];
 
     /// <summary>Wanted writes, indexed by <see cref="CommandRole"/>.</summary>
     public CommandDecision[] Commands { get; } = new CommandDecision[CommandRoles.Count];

@@ -104,6 +104,20 @@ public sealed class ScanRingWriter : IDisposable
         RingPersons.Write(_map, _layout.PersonAt(unit, function), person);
     }
 
+    /// <summary>Writes who forced a signal and why, before the scan in which the force takes effect. Scan thread only.</summary>
+    /// <param name="unit">Index of the unit.</param>
+    /// <param name="role">The signal.</param>
+    /// <param name="person">Who; what does not fit in 118 bytes of UTF-8 is cut off.</param>
+    /// <param name="reason">Why; cut off likewise, the whole stands in the journal.</param>
+    public void WriteForcer(int unit, SignalRole role, ReadOnlySpan<char> person, ReadOnlySpan<char> reason)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(unit);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, _layout.UnitCount);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((int)role, SignalRoles.Count);
+        RingPersons.Write(_map, _layout.ForcerAt(unit, role), person);
+        RingPersons.Write(_map, _layout.ForcerAt(unit, role) + RingLayout.PersonBytes, reason);
+    }
+
     /// <inheritdoc/>
     public void Dispose() => _map.Dispose();
 
@@ -163,6 +177,7 @@ public sealed class ScanRingWriter : IDisposable
         WriteSignals(record, decision.Image);
         WriteFunctions(record, decision.Functions, decision.Counts);
         WriteCommands(record, decision.Commands);
+        WriteForced(record, decision.Forced);
         EndRecord(ref sequence, _scans);
     }
 
@@ -193,11 +208,13 @@ public sealed class ScanRingWriter : IDisposable
             BinaryPrimitives.WriteInt64LittleEndian(slot[16..], function.SinceScan);
             slot[24] = (byte)function.State;
             slot[25] = function.Bypassed ? (byte)1 : (byte)0;
+            slot[26] = function.ForcedDemand ? (byte)1 : (byte)0;
             BinaryPrimitives.WriteInt32LittleEndian(slot[28..], function.BypassSecondsLeft);
             BinaryPrimitives.WriteInt32LittleEndian(slot[32..], counts[id].Demands);
             BinaryPrimitives.WriteInt32LittleEndian(slot[36..], counts[id].Trips);
             BinaryPrimitives.WriteInt32LittleEndian(slot[40..], counts[id].BypassedDemands);
             BinaryPrimitives.WriteInt32LittleEndian(slot[44..], counts[id].SpuriousTrips);
+            BinaryPrimitives.WriteInt32LittleEndian(slot[48..], counts[id].ForcedDemands);
         }
     }
 
@@ -209,6 +226,22 @@ public sealed class ScanRingWriter : IDisposable
             Span<byte> slot = record[(RingLayout.CommandsAt + (role * RingLayout.CommandBytes))..];
             BinaryPrimitives.WriteDoubleLittleEndian(slot, command.Value);
             slot[8] = (byte)((command.Write ? 1 : 0) | (command.DeEnergising ? 2 : 0));
+        }
+    }
+
+    private static void WriteForced(Span<byte> record, ForcedSignal[] signals)
+    {
+        for (int i = 0; i < signals.Length; i++)
+        {
+            ref ForcedSignal forced = ref signals[i];
+            Span<byte> slot = record[(RingLayout.ForcedAt + (i * RingLayout.ForcedBytes))..];
+            BinaryPrimitives.WriteDoubleLittleEndian(slot, forced.Real.Value);
+            BinaryPrimitives.WriteUInt32LittleEndian(slot[8..], forced.Real.Status);
+            BinaryPrimitives.WriteInt32LittleEndian(slot[12..], forced.Real.AgeMs);
+            slot[20] = forced.Active ? (byte)1 : (byte)0;
+            slot[21] = (byte)forced.Role;
+            BinaryPrimitives.WriteInt32LittleEndian(slot[24..], forced.SecondsLeft);
+            BinaryPrimitives.WriteInt32LittleEndian(slot[28..], forced.Demands);
         }
     }
 

@@ -16,13 +16,19 @@ public sealed class HallScript
     private static readonly RequestKind[] Requests =
         [RequestKind.Reset, RequestKind.Reset, RequestKind.Start, RequestKind.Start, RequestKind.Acknowledge, RequestKind.Stop, RequestKind.Cool];
 
+    private static readonly (SignalRole Signal, double[] Values)[] Forced =
+    [
+        (SignalRole.ElementTemperature, [20, 300, 600, 860]), (SignalRole.OutletTemperature, [20, 250, 600, 730]),
+        (SignalRole.GasFlow, [40, 140, 140, 150]), (SignalRole.InletTemperature, [20, 60, 90, 40]),
+    ];
+
     private readonly (int Kind, int Value, int Unit, int Scans)[] _steps;
 
     private HallScript((int, int, int, int)[] steps) => _steps = steps;
 
-    /// <summary>Scripts of up to 40 changes; with requests or without.</summary>
-    public static Gen<HallScript> Gen(bool requests) =>
-        CsCheck.Gen.Select(CsCheck.Gen.Int[0, requests ? 15 : 11], CsCheck.Gen.Int[0, 9_999], CsCheck.Gen.Int[0, 1], CsCheck.Gen.Int[1, 60])
+    /// <summary>Scripts of up to 40 changes; with requests or without, with forced values or without.</summary>
+    public static Gen<HallScript> Gen(bool requests, bool forces = false) =>
+        CsCheck.Gen.Select(CsCheck.Gen.Int[0, forces ? 19 : requests ? 15 : 11], CsCheck.Gen.Int[0, 9_999], CsCheck.Gen.Int[0, 1], CsCheck.Gen.Int[1, 60])
             .Array[1, 40].Select(steps => new HallScript(steps));
 
     /// <summary>Two units with short proving times, so that a life of minutes holds several starts.</summary>
@@ -63,6 +69,11 @@ public sealed class HallScript
             case 10: cabinet.Feedback = value % 3 == 0 ? CommandFeedback.Outstanding : CommandFeedback.Confirmed; break;
             case 11: hall.Scan.Journal = value % 3 == 0 ? JournalHealth.Failing : JournalHealth.Healthy; break;
             case 12: hall.DurableFollows = value % 3 != 0; break;
+            case 16 or 17 or 18:
+                (SignalRole signal, double[] values) = Forced[value % Forced.Length];
+                hall.Force(unit, signal, values[value / 4 % values.Length], (ushort)((value / 16 % 2) + 1));
+                break;
+            case 19: hall.Unforce(unit, Forced[value % Forced.Length].Signal); break;
             default: hall.Request(unit, Pick(Requests, value), value % 5 == 0); break;
         }
     }

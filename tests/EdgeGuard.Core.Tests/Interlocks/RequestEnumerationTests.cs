@@ -33,7 +33,8 @@ public sealed class RequestEnumerationTests
                 TestHall hall = In(state);
                 Set(hall, condition);
                 bool names = kind is RequestKind.Bypass or RequestKind.Unbypass;
-                hall.Request(0, kind, names ? FunctionId.Flow : FunctionId.None, kind == RequestKind.Bypass ? (ushort)5 : (ushort)0).Run();
+                TestHall asked = kind == RequestKind.Force ? hall.Force(0, SignalRole.InletTemperature, 20, 5) : hall.Request(0, kind, names ? FunctionId.Flow : FunctionId.None, kind == RequestKind.Bypass ? (ushort)5 : (ushort)0);
+                asked.Run();
 
                 GuardEvent answer = hall.Output.Events.Take(hall.Output.EventCount).Single(e => e.Id is EventId.RequestAccepted or EventId.RequestRefused);
                 UnitState before = Trips(condition) ? UnitState.Tripped : state;
@@ -67,6 +68,8 @@ public sealed class RequestEnumerationTests
             RequestKind.Cool => now is UnitState.PreFlow or UnitState.Heating or UnitState.Holding ? RefusalReason.None : RefusalReason.WrongState,
             RequestKind.Bypass => journal ? RefusalReason.JournalNotHealthy : RefusalReason.None,
             RequestKind.Unbypass => RefusalReason.NotBypassed,
+            RequestKind.Force => journal ? RefusalReason.JournalNotHealthy : RefusalReason.None,
+            RequestKind.Unforce => RefusalReason.NotForced,
             _ => now == UnitState.Tripped && was != UnitState.Tripped ? RefusalReason.None : RefusalReason.NoTrip,
         };
     }

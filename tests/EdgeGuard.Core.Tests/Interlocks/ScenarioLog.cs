@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
 
 namespace EdgeGuard.Core.Tests.Interlocks;
 
@@ -72,12 +73,16 @@ public sealed class ScenarioLog(SiteTable site)
                 break;
             case EventId.RequestAccepted or EventId.Reset or EventId.StartAccepted or EventId.Acknowledged:
                 break;
+            case EventId.ForceBegun or EventId.ForceEnded or EventId.ForceExpired or EventId.ForceEndedByTrip:
+                string what = e.Id == EventId.ForceBegun ? "min" : "demands";
+                text.Append(CultureInfo.InvariantCulture, $" {(SignalRole)(e.Detail & 0xFF)} {Number(e.Value)} real {Number(e.Limit)} {e.Detail >> 8} {what}");
+                break;
             case EventId.ReadBackDiffers:
                 text.Append(CultureInfo.InvariantCulture, $" {(CommandRole)e.Detail} reads {Number(e.Value)} wanted {Number(e.Limit)}");
                 break;
             default:
                 text.Append(CultureInfo.InvariantCulture, $" {e.Function} {Number(e.Value)} / {Number(e.Limit)}");
-                text.Append(e.Detail == 0 ? "" : e.Id is EventId.Trip or EventId.Consequence or EventId.WouldTrip or EventId.BypassedDemand ? $" since {e.Detail}" : $" detail {e.Detail}");
+                text.Append(e.Detail == 0 ? "" : e.Id is EventId.Trip or EventId.Consequence or EventId.WouldTrip or EventId.BypassedDemand or EventId.ForcedDemand ? $" since {e.Detail}" : $" detail {e.Detail}");
                 break;
         }
 

@@ -8,7 +8,8 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 /// Runs the script of a scenario file. Commands, one a line:
 /// <c>site UNIT[:observe | :VOTE] …</c>, <c>limit KW</c> (before the first run), <c>set UNIT name=value …</c>,
 /// <c>run SCANS</c>, <c>skip SCANS</c> (missed before the next one), <c>until UNIT state=… SCANS-MAX</c>, <c>bring UNIT STATE</c> (reset and start with everything in
-/// order), <c>request UNIT KIND [remote | FUNCTION [MINUTES]]</c>, <c>journal HEALTH</c>, <c>durable follows|stands|ahead</c>, <c>quiet</c>
+/// order), <c>request UNIT KIND [remote | FUNCTION [MINUTES]]</c>,
+/// <c>force UNIT SIGNAL=VALUE MINUTES</c>, <c>unforce UNIT SIGNAL</c>, <c>journal HEALTH</c>, <c>durable follows|stands|ahead</c>, <c>quiet</c>
 /// and <c>log</c> (what is logged), <c>expect UNIT name=value …</c>. "#" begins a comment.
 /// </summary>
 public sealed class ScenarioRunner
@@ -96,6 +97,13 @@ public sealed class ScenarioRunner
             case "request":
                 Request(Hall, Unit(words[1]), Enum.Parse<RequestKind>(words[2]), words[3..]);
                 break;
+            case "force":
+                string[] forced = words[2].Split('=');
+                Hall.Force(Unit(words[1]), Enum.Parse<SignalRole>(forced[0]), Number(forced[1]), ushort.Parse(words[3], CultureInfo.InvariantCulture));
+                break;
+            case "unforce":
+                Hall.Unforce(Unit(words[1]), Enum.Parse<SignalRole>(words[2]));
+                break;
             case "journal":
                 Hall.Scan.Journal = Enum.Parse<JournalHealth>(words[1]);
                 break;
@@ -136,6 +144,7 @@ public sealed class ScenarioRunner
             "N-1" => TestSite.N1(mode),
             "A-1" => TestSite.A1(mode),
             "F-1" => TestSite.F1(),
+            "N-2" => TestSite.StartsForced(),
             "X-1" => TestSite.X1(parts.Length > 1 ? Enum.Parse<VotingScheme>(parts[1]) : VotingScheme.TwoOutOfThree),
             _ => throw new InvalidOperationException($"no unit {name}"),
         };
@@ -192,6 +201,8 @@ public sealed class ScenarioRunner
             "provedoff" => unit.PowerProvedOff ? "yes" : "no",
             "led" => unit.LedSetpointC.ToString("0.#", CultureInfo.InvariantCulture),
             "bypassed" => string.Join('+', Enum.GetValues<FunctionId>().Where(f => unit.Functions[(int)f].Bypassed)),
+            "forced" => string.Join('+', unit.Forced.Where(f => f.Active).Select(f => f.Role)),
+            "forceddemands" => unit.Forced.Sum(f => f.Demands).ToString(CultureInfo.InvariantCulture),
             "often" => unit.ResetsTooOften ? "yes" : "no",
             "trips" => unit.TripCount.ToString(CultureInfo.InvariantCulture),
             "blower" => unit.Commands[(int)CommandRole.BlowerDemand].Value.ToString("0.#", CultureInfo.InvariantCulture),

@@ -57,6 +57,18 @@ public sealed class TestHall
         return this;
     }
 
+    public TestHall Force(int unit, SignalRole signal, double value, ushort minutes)
+    {
+        Scan.Requests[unit] = new OperatorRequest { Kind = RequestKind.Force, Id = ++_requestId, Signal = signal, Value = value, Minutes = minutes };
+        return this;
+    }
+
+    public TestHall Unforce(int unit, SignalRole signal)
+    {
+        Scan.Requests[unit] = new OperatorRequest { Kind = RequestKind.Unforce, Id = ++_requestId, Signal = signal };
+        return this;
+    }
+
     /// <summary>The machine stands still for some periods; the next scan knows it.</summary>
     public TestHall Skip(int scans)
     {

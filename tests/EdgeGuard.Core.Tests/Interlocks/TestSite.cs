@@ -42,6 +42,16 @@ public static class TestSite
         Signals = Signals(index),
         Commands = Commands(),
         Bypass = new BypassTable { Functions = [FunctionId.Flow, FunctionId.Elem, FunctionId.Outl, FunctionId.Sens, FunctionId.Hard], MaxMinutes = 60 },
+        Force = new ForceTable
+        {
+            MaxMinutes = 15,
+            Signals =
+            [
+                new ForcibleSignal(SignalRole.ElementTemperature, 0, 900), new ForcibleSignal(SignalRole.OutletTemperature, 0, 800),
+                new ForcibleSignal(SignalRole.GasFlow, 0, 200), new ForcibleSignal(SignalRole.InletTemperature, 0, 100),
+                new ForcibleSignal(SignalRole.Power, 0, 36), // the core refuses it all the same
+            ],
+        },
         Flow = new FlowTable { LimitKgPerHour = 70, AfterCoolingKgPerHour = 45, DelayMs = 500, ProvingKgPerHour = 130, PreFlowMs = 30_000, HotPreFlowMs = 10_000 },
         Elem = new TemperatureTable { AlarmC = 800, TripC = 850, DelayMs = 500, HysteresisK = 5 },
         Outl = new TemperatureTable { AlarmC = 680, TripC = 720, DelayMs = 500, HysteresisK = 5 },
@@ -92,11 +102,23 @@ public static class TestSite
                 SetbackMs = 5_000,
             },
             RemoteReset = true,
+            Force = new ForceTable
+            {
+                MaxMinutes = 60,
+                Signals =
+                [
+                    .. n1.Force.Signals, new ForcibleSignal(SignalRole.ElementTemperature2, 0, 900), new ForcibleSignal(SignalRole.CurrentL1, 0, 100),
+                    new ForcibleSignal(SignalRole.CurrentL2, 0, 100), new ForcibleSignal(SignalRole.EarthLeakage, 0, 100), new ForcibleSignal(SignalRole.Insulation, 0, 20_000),
+                ],
+            },
         };
     };
 
     /// <summary>The nitrogen heater whose sensors are also judged by how they move; the temperatures of a test cabinet stand still otherwise.</summary>
     public static Func<int, UnitTable> F1() => index => N1()(index) with { Name = "F-1", Sens = new SensorTable { FrozenMs = 20_000, SlopeMaxKPerSecond = 30 } };
+
+    /// <summary>The nitrogen heater of a site that lets it start while a signal is forced.</summary>
+    public static Func<int, UnitTable> StartsForced() => index => N1()(index) with { Name = "N-2", Force = N1()(index).Force with { StartWhileForced = true } };
 
     /// <summary>Air dryer, 15 kW, 220 °C.</summary>
     public static Func<int, UnitTable> A1(UnitMode mode = UnitMode.Enforce) => index =>

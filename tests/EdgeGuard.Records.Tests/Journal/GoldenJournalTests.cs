@@ -81,7 +81,7 @@ public sealed class GoldenJournalTests
     private static void WriteFixedRun(string folder)
     {
         using var storage = new FileJournalStorage(folder);
-        using var writer = new JournalWriter(storage, Sample.Run(segmentBytes: 6_000));
+        using var writer = new JournalWriter(storage, Sample.Run(segmentBytes: 8_000));
         var formatter = new GuardEventFormatter(["N-1", "A-1"], 100);
         writer.Open();
         writer.CommitLines();
@@ -91,7 +91,7 @@ public sealed class GoldenJournalTests
         {
             GuardEvent e = Sample.Trip(++sequence);
             e.Id = id;
-            e.Detail = id is EventId.Trip or EventId.WouldTrip or EventId.Consequence ? 990 : 2;
+            e.Detail = id is EventId.Trip or EventId.WouldTrip or EventId.Consequence ? 990 : id is >= EventId.ForceBegun and < EventId.ForcedDemand ? (long)Core.Signals.SignalRole.GasFlow + (15 << 8) : 2;
             e.Reason = id == EventId.RequestRefused ? RefusalReason.CauseStillPresent : RefusalReason.None;
             e.Unit = id == EventId.RampHeld ? -1 : 0;
             writer.Append(formatter.Format(e));

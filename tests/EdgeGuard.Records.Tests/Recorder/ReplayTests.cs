@@ -18,17 +18,19 @@ public sealed class ReplayTests
     public void Recorded_scans_through_a_fresh_guard_decide_the_same_bit_for_bit()
     {
         int permits = 0;
-        HallScript.Gen(requests: true).Sample(
+        int forced = 0;
+        HallScript.Gen(requests: true, forces: true).Sample(
             script =>
             {
                 using var folder = new TempFolder();
                 SiteTable site = HallScript.Site();
-                List<byte[]> lived = Live(script, site, folder, ref permits);
+                List<byte[]> lived = Live(script, site, folder, ref permits, ref forced);
                 Assert.Equal(lived, Replay(site, folder));
             },
             iter: 40,
             threads: 1);
         Assert.True(permits > 0, "no life ever reached a permit: the comparison would be of idle units only");
+        Assert.True(forced > 1_000, "hardly any scan had a forced value");
     }
 
     [Fact]
@@ -37,16 +39,18 @@ public sealed class ReplayTests
         using var folder = new TempFolder();
         SiteTable site = HallScript.Site();
         int permits = 0;
-        List<byte[]> lived = Live(null, site, folder, ref permits);
+        int forced = 0;
+        List<byte[]> lived = Live(null, site, folder, ref permits, ref forced);
         List<byte[]> replayed = Replay(site, folder, scan => scan.Blocks[2].Words[0] ^= scan.Scan == 20 ? (ushort)1 : (ushort)0);
         Assert.Equal(lived[..20], replayed[..20]);
         Assert.NotEqual(lived[20], replayed[20]);
     }
 
-    private static List<byte[]> Live(HallScript? script, SiteTable site, TempFolder folder, ref int permits)
+    private static List<byte[]> Live(HallScript? script, SiteTable site, TempFolder folder, ref int permits, ref int forced)
     {
         var lived = new List<byte[]>();
         int seen = 0;
+        int seenForced = 0;
         using var bytes = new DecisionBytes();
         using (var tail = new RawTail(Options(site, folder)))
         {
@@ -57,12 +61,14 @@ public sealed class ReplayTests
                 Assert.True(SpinWait.SpinUntil(() => tail.TryRecord(h.Scan), 10_000));
                 lived.Add(bytes.Of(h.Output));
                 seen += h[0].Permit || h[1].Permit ? 1 : 0;
+                seenForced += h.Output.Units.Any(u => u.Forced.Any(f => f.Active)) ? 1 : 0;
             };
             hall.BringTo(0, UnitState.Heating);
             script?.Live(hall);
         }
 
         permits += seen;
+        forced += seenForced;
         return lived;
     }
 
@@ -154,12 +160,25 @@ public sealed class ReplayTests
 
             for (int i = 0; i < SignalRoles.Count; i++)
             {
-                SignalValue signal = unit.Image[(SignalRole)i];
-                _to.Write(signal.Value);
-                _to.Write(signal.Status);
-                _to.Write(signal.AgeMs);
-                _to.Write(signal.Known);
+                Add(unit.Image[(SignalRole)i]);
+                Add(unit.RealOf((SignalRole)i));
             }
+
+            foreach (ForcedSignal forced in unit.Forced)
+            {
+                _to.Write(forced.Active);
+                _to.Write((byte)forced.Role);
+                _to.Write(forced.SecondsLeft);
+                _to.Write(forced.Demands);
+            }
+        }
+
+        private void Add(in SignalValue signal)
+        {
+            _to.Write(signal.Value);
+            _to.Write(signal.Status);
+            _to.Write(signal.AgeMs);
+            _to.Write(signal.Known);
         }
     }
 }

@@ -40,6 +40,7 @@ public sealed class RingFormatTests : IDisposable
         {
             writer.WriteUse(1, RingSample.Use(3), RingSample.Alarms(3));
             writer.WriteBypassPerson(1, FunctionId.Elem, "Zoë Weiß");
+            writer.WriteForcer(1, SignalRole.GasFlow, "Ana", "meter out");
             writer.Write(_scan, _output, new ScanRingLive { LatenessLastUs = 11, LatenessMaxUs = 22, Overruns = 3, TailDropped = 4 }, [RingSample.Link(1), RingSample.Link(2)]);
         }
 
@@ -50,7 +51,7 @@ public sealed class RingFormatTests : IDisposable
     public void A_reader_by_the_offsets_of_the_document_finds_header_and_links()
     {
         Assert.Equal("EDGRING1", Encoding.ASCII.GetString(_ring, 0, 8));
-        Assert.Equal([6, 2, SignalRoles.Count, FunctionIds.Count, CommandRoles.Count, 100, Scans, Events], [.. Enumerable.Range(2, 8).Select(i => I32(4 * i))]);
+        Assert.Equal([7, 2, SignalRoles.Count, FunctionIds.Count, CommandRoles.Count, 100, Scans, Events], [.. Enumerable.Range(2, 8).Select(i => I32(4 * i))]);
         Assert.Equal((64, 2, 128), (I32(44), I32(52), I32(136)));
         Assert.Equal(RecordsSite.RunId, Encoding.ASCII.GetString(_ring, 64, 40).TrimEnd('\0'));
         Assert.Equal((1L, 2L, 11L, 22L, 3L, 4L), (I64(256), I64(264), I64(344), I64(352), I64(360), I64(384)));
@@ -71,7 +72,10 @@ public sealed class RingFormatTests : IDisposable
         int persons = Rounded(512 + I32(48)) + (2 * 128);
         int zoe = persons + (128 * (FunctionIds.Count + (int)FunctionId.Elem));
         Assert.Equal((2L, "Zoë Weiß"), (I64(zoe), Encoding.UTF8.GetString(_ring, zoe + 10, BinaryPrimitives.ReadUInt16LittleEndian(_ring.AsSpan(zoe + 8)))));
-        int uses = persons + (2 * FunctionIds.Count * 128);
+        int forcers = persons + (2 * FunctionIds.Count * 128);
+        int ana = forcers + (256 * (SignalRoles.Count + (int)SignalRole.GasFlow));
+        Assert.Equal(("Ana", "meter out"), (Encoding.UTF8.GetString(_ring, ana + 10, _ring[ana + 8]), Encoding.UTF8.GetString(_ring, ana + 138, _ring[ana + 136])));
+        int uses = forcers + (2 * SignalRoles.Count * 256);
         Assert.Equal((RingSample.Use(3).EnergyKwh, RingSample.Use(3).ForcedExcessSeconds), (F64(uses + 192), F64(uses + 192 + 96)));
         Assert.Equal(RingSample.Alarms(3), _ring[(uses + 192 + 128)..(uses + 192 + 128 + FunctionIds.Count)]);
         int records = uses + (2 * 192);
@@ -80,10 +84,15 @@ public sealed class RingFormatTests : IDisposable
         Assert.Equal((2L, (long)Number, _scan.UtcUnixMs, 1), (I64(second), I64(second + 8), I64(second + 16), I32(second + 24)));
         Assert.Equal(((byte)unit.State, (byte)unit.FirstOut), (_ring[second + 28], _ring[second + 29]));
         Assert.Equal((unit.LedSetpointC, unit.ElementSlopeKPerMin, unit.CoolSlopeKPerMin, _output.SitePowerKw), (F64(second + 32), F64(second + 40), F64(second + 48), F64(second + 56)));
-        int flow = second + 80 + (16 * SignalRoles.Count) + (48 * (int)FunctionId.Flow);
+        int flow = second + 80 + (16 * SignalRoles.Count) + (56 * (int)FunctionId.Flow);
         Assert.Equal((unit.Functions[(int)FunctionId.Flow].Value, unit.Functions[(int)FunctionId.Flow].Limit, (long)Number, (byte)unit.Functions[(int)FunctionId.Flow].State), (F64(flow), F64(flow + 8), I64(flow + 16), _ring[flow + 24]));
         FunctionCounts counts = unit.Counts[(int)FunctionId.Flow];
-        Assert.Equal((counts.Demands, counts.Trips, counts.BypassedDemands, counts.SpuriousTrips), (I32(flow + 32), I32(flow + 36), I32(flow + 40), I32(flow + 44)));
+        Assert.Equal((counts.Demands, counts.Trips, counts.BypassedDemands, counts.SpuriousTrips, counts.ForcedDemands), (I32(flow + 32), I32(flow + 36), I32(flow + 40), I32(flow + 44), I32(flow + 48)));
+        int forced = second + 80 + (16 * SignalRoles.Count) + (56 * FunctionIds.Count) + (16 * CommandRoles.Count) + 64;
+        ForcedSignal shown = unit.Forced[2];
+        Assert.True(shown.Active);
+        Assert.Equal((shown.Real.Value, shown.Real.Status, shown.Real.AgeMs), (F64(forced), unchecked((uint)I32(forced + 8)), I32(forced + 12)));
+        Assert.Equal((1, (int)shown.Role, shown.SecondsLeft, shown.Demands), (_ring[forced + 20], _ring[forced + 21], I32(forced + 24), I32(forced + 28)));
         Assert.Equal(((int)unit.LastTripClass, (int)unit.LastTrip), ((_ring[second + 30] >> 5) & 3, _ring[second + 31]));
         int events = records + (2 * Scans * I32(40));
         Assert.Equal((2L, _output.Events[0].Sequence, (long)Number), (I64(events), I64(events + 8), I64(events + 16)));

@@ -81,13 +81,18 @@ internal static class RingSample
 
             for (int i = 0; i < FunctionIds.Count; i++)
             {
-                unit.Counts[i] = new FunctionCounts { Demands = (number * 10) + i, Trips = (number * 20) + i, BypassedDemands = (number * 30) + i, SpuriousTrips = (number * 40) + i };
-                unit.Functions[i] = new FunctionStatus { State = (FunctionState)((number + i) % 6), Value = number + i, Limit = number - i, SinceScan = number };
+                unit.Counts[i] = new FunctionCounts { Demands = (number * 10) + i, Trips = (number * 20) + i, BypassedDemands = (number * 30) + i, SpuriousTrips = (number * 40) + i, ForcedDemands = (number * 50) + i };
+                unit.Functions[i] = new FunctionStatus { State = (FunctionState)((number + i) % 6), Value = number + i, Limit = number - i, SinceScan = number, ForcedDemand = (number + i) % 7 == 1 };
             }
 
             for (int i = 0; i < CommandRoles.Count; i++)
             {
                 unit.Commands[i] = new CommandDecision { Value = number + i, Write = (number + i) % 2 == 0, DeEnergising = (number + i) % 3 == 0 };
+            }
+
+            for (int i = 0; i < unit.Forced.Length; i++)
+            {
+                unit.Forced[i] = (number + i) % 3 == 0 ? default : new ForcedSignal { Active = true, Role = (SignalRole)(number + i), Real = new SignalValue { Value = number - i, Status = StatusCode.BadSensorFailure, AgeMs = i, Known = true }, SecondsLeft = (number * 3) + i, Demands = (number * 5) + i };
             }
 
             output.Events[u] = new GuardEvent { Sequence = (2 * number) + u, Scan = number, UtcUnixMs = 5, Unit = u, Id = EventId.Trip, Function = FunctionId.Elem, Reason = RefusalReason.NotReset, Value = number, Limit = -1, Detail = 9 };

@@ -144,6 +144,7 @@ public sealed class ScanRingTests
         {
             writer.Write(scan, output, default, links);
             writer.WriteBypassPerson(1, FunctionId.Flow, "Zoë Weiß");
+            writer.WriteForcer(1, SignalRole.GasFlow, "Zoë Weiß", "meter being exchanged");
             writer.WriteUse(1, use, alarms);
         }
 
@@ -216,6 +217,23 @@ public sealed class ScanRingTests
         Assert.Equal((1L, 2L, 3L, 4.5, true, 6L, 7.5), (told.AlarmsTotal, told.AlarmsInTenMinutes, told.AlarmsMostInTenMinutes, told.AlarmsAverageInTenMinutes, told.AlarmFlood, told.AlarmFloods, told.AlarmFloodPercent));
     }
 
+    [Trait("requirement", "FORC-8")]
+    [Fact]
+    public void Who_forced_a_signal_and_why_comes_back_for_each_signal_of_each_unit()
+    {
+        using var folder = new TempFolder();
+        using ScanRingWriter writer = NewWriter(folder.File("scan.ring"));
+        using var reader = new ScanRingReader(folder.File("scan.ring"));
+        Assert.Equal(("", ""), reader.ReadForcer(1, SignalRole.Insulation));
+        writer.WriteForcer(1, SignalRole.Insulation, "Zoë Weiß", "cable out");
+        writer.WriteForcer(0, SignalRole.MeterSettings, "another", new string('r', 300));
+        Assert.Equal(("Zoë Weiß", "cable out"), reader.ReadForcer(1, SignalRole.Insulation));
+        Assert.Equal(("another", new string('r', 118)), reader.ReadForcer(0, SignalRole.MeterSettings));
+        Assert.Equal(("", ""), reader.ReadForcer(1, SignalRole.EarthLeakage));
+        Assert.Equal("", reader.ReadBypassPerson(1, FunctionId.Bala));
+        Assert.Throws<ArgumentOutOfRangeException>(() => reader.ReadForcer(2, SignalRole.GasFlow));
+    }
+
     [Fact]
     public void Who_bypassed_a_function_comes_back_and_a_long_name_is_cut_at_a_whole_character()
     {
@@ -240,7 +258,7 @@ public sealed class ScanRingTests
     [Theory]
     [InlineData(1)]
     [InlineData(5)]
-    [InlineData(7)]
+    [InlineData(8)]
     public void A_ring_of_another_version_is_told_and_not_misread(int version)
     {
         using var folder = new TempFolder();
@@ -250,7 +268,7 @@ public sealed class ScanRingTests
         BinaryPrimitives.WriteInt32LittleEndian(other.AsSpan(8), version);
         File.WriteAllBytes(path, other);
         var e = Assert.Throws<InvalidDataException>(() => new ScanRingReader(path));
-        Assert.Equal($"{path}: version {version}; expected 6; guard and reader are of different versions: run both from the same installation", e.Message);
+        Assert.Equal($"{path}: version {version}; expected 7; guard and reader are of different versions: run both from the same installation", e.Message);
     }
 
     [Fact]
@@ -295,5 +313,6 @@ public sealed class ScanRingTests
 
         Assert.Equal(unit.Functions, record.Functions);
         Assert.Equal(unit.Commands, record.Commands);
+        Assert.Equal(unit.Forced, record.Forced);
     }
 }
