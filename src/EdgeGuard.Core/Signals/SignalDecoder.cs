@@ -9,10 +9,15 @@ namespace EdgeGuard.Core.Signals;
 /// <remarks>
 /// A failed request alone does not spoil a reading; only age does, so that one lost answer within the staleness
 /// limit is no demand. A swapped word order usually shows as a subnormal number: 1100.0 read with its words
-/// exchanged is 2.5e-41, which a comparison would take for "cold". Subnormals are therefore refused as such.
+/// exchanged is 2.5e-41, which a comparison would take for "cold". Subnormals are therefore refused as such. Where the
+/// low word is not zero its upper bits become the exponent, and about half of all patterns are normal numbers next to
+/// nothing: so a temperature nearer to 0 °C than any sensor resolves is refused too, unless it is exactly 0.
 /// </remarks>
 public static class SignalDecoder
 {
+    /// <summary>The finest step of a temperature input, K, with a wide margin. Other quantities decay to nothing in truth.</summary>
+    private const double FinestTemperature = 1e-3;
+
     /// <summary>Decodes one signal.</summary>
     /// <param name="table">Where the words are and what they mean.</param>
     /// <param name="block">The poll block named by <see cref="SignalTable.Block"/>.</param>
@@ -76,6 +81,11 @@ public static class SignalDecoder
             return StatusCode.BadConfigurationError;
         }
 
+        if (IsNextToNothing(table, raw))
+        {
+            return StatusCode.BadConfigurationError;
+        }
+
         if (IsSentinel(table, raw))
         {
             return StatusCode.BadSensorFailure;
@@ -96,6 +106,11 @@ public static class SignalDecoder
         value = scaled;
         return StatusCode.Good;
     }
+
+    private static bool IsNextToNothing(SignalTable table, double raw) =>
+        table.Type is WordType.Float32 or WordType.Float64 && raw != 0 && Math.Abs(raw) < FinestTemperature
+        && table.Role is SignalRole.ElementTemperature or SignalRole.ElementTemperature2 or SignalRole.ElementTemperature3
+            or SignalRole.OutletTemperature or SignalRole.OutletTemperature2 or SignalRole.OutletTemperature3 or SignalRole.InletTemperature;
 
     private static bool IsSentinel(SignalTable table, double raw) =>
         raw == table.Sentinel || (table.Type == WordType.Float32 && raw == (float)table.Sentinel);
