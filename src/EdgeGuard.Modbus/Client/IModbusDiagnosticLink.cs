@@ -8,6 +8,9 @@ public interface IModbusDiagnosticLink : IModbusLink
     /// <summary>What the link has seen so far; may be read from any thread.</summary>
     LinkCounters Counters { get; }
 
+    /// <summary>End of the certificate that the peer showed at the latest connect (Modbus/TCP Security); null without one. May be read from any thread.</summary>
+    DateTime? PeerCertificateEndUtc => null;
+
     /// <summary>Why the last answer was refused; None after a good one.</summary>
     AnswerFault LastFault { get; }
 

@@ -28,6 +28,9 @@ public abstract class ModbusLink : IModbusDiagnosticLink
     /// <inheritdoc/>
     public AnswerFault LastFault => _engine.Fault;
 
+    /// <inheritdoc/>
+    public virtual DateTime? PeerCertificateEndUtc => null;
+
     private protected LinkTally Tally { get; } = new();
 
     private protected ReceiveWindow Window { get; } = new(WindowLength);

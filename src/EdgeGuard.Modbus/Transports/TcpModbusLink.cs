@@ -16,6 +16,7 @@ public sealed class TcpModbusLink : ModbusLink
     private readonly ModbusTlsOptions? _security;
     private readonly ClientEngine _engine;
     private volatile IBoundedStream? _socket;
+    private long _peerEndTicks;
 
     /// <summary>Makes a link; nothing is opened before <see cref="Connect"/>.</summary>
     /// <param name="endPoint">Address and port of the device or gateway.</param>
@@ -38,6 +39,10 @@ public sealed class TcpModbusLink : ModbusLink
     public override bool IsConnected => _socket is not null;
 
     /// <inheritdoc/>
+    public override DateTime? PeerCertificateEndUtc =>
+        Volatile.Read(ref _peerEndTicks) is var ticks and > 0 ? new DateTime(ticks, DateTimeKind.Utc) : null;
+
+    /// <inheritdoc/>
     public override void Connect(int timeoutMs)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(timeoutMs, 1);
@@ -45,6 +50,11 @@ public sealed class TcpModbusLink : ModbusLink
         Deadline deadline = Deadline.After(timeoutMs);
         Socket connected = SocketConnector.Connect(_endPoint, deadline);
         IBoundedStream socket = _security is null ? new BoundedSocket(connected) : BoundedTls.Connect(connected, _endPoint, _security, deadline);
+        if (socket is BoundedTls tls)
+        {
+            Volatile.Write(ref _peerEndTicks, tls.PeerCertificate.NotAfter.ToUniversalTime().Ticks);
+        }
+
         _engine.Reset();
         Window.Clear();
         Tally.Connected();

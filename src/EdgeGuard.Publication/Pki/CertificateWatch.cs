@@ -1,40 +1,29 @@
-using EdgeGuard.OpcUa.Security;
 using EdgeGuard.OpcUa.Server;
+using EdgeGuard.Records.Certificates;
 
 namespace EdgeGuard.Publication.Pki;
 
-/// <summary>
-/// Watches the end of the own certificate, not only at the start: a publisher runs for years. Told in the log when a level
-/// is reached (90, 30 and 7 days, expired), and from the last week on once with every new day (UTC), because by then it is
-/// urgent. The time is data; a clock that is set back tells nothing twice.
-/// </summary>
+/// <summary>Watches the end of the own certificate, not only at the start: a publisher runs for years.</summary>
 public sealed class CertificateWatch
 {
-    private readonly DateTime _notAfterUtc;
+    private readonly ExpiryWatch _watch;
     private readonly IServerLog _log;
-    private ExpiryLevel _told = ExpiryLevel.None;
-    private DateTime _toldOn = DateTime.MinValue;
 
     /// <summary>Watches one certificate.</summary>
     /// <param name="notAfterUtc">Its end.</param>
     /// <param name="log">Takes what is told.</param>
-    public CertificateWatch(DateTime notAfterUtc, IServerLog log) => (_notAfterUtc, _log) = (notAfterUtc, log);
+    public CertificateWatch(DateTime notAfterUtc, IServerLog log) => (_watch, _log) = (new ExpiryWatch(notAfterUtc), log);
 
     /// <summary>Its end.</summary>
-    public DateTime NotAfterUtc => _notAfterUtc;
+    public DateTime NotAfterUtc => _watch.NotAfterUtc;
 
     /// <summary>Looks at the time and tells what is to be told.</summary>
     /// <returns>The level now.</returns>
     public ExpiryLevel Look(DateTime utcNow)
     {
-        ExpiryLevel level = CertificateExpiry.Level(_notAfterUtc, utcNow);
-        bool worse = level < _told;
-        bool newDay = level <= ExpiryLevel.Within7Days && utcNow.Date > _toldOn;
-        if (worse || newDay)
+        if (_watch.Look(utcNow, out ExpiryLevel level))
         {
-            _told = worse ? level : _told;
-            _toldOn = utcNow.Date;
-            Tell(CertificateExpiry.DaysLeft(_notAfterUtc, utcNow));
+            Tell(CertificateExpiry.DaysLeft(NotAfterUtc, utcNow));
         }
 
         return level;

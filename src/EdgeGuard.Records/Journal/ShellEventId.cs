@@ -69,6 +69,9 @@ public enum ShellEventId
     /// <summary>A device refuses a function by which single values are written and gets them by another one; text says which.</summary>
     FunctionReplaced = 25,
 
+    /// <summary>A certificate of a secured link ends within 90, 30 or 7 days, or has ended; in the last week told each day. Text says which.</summary>
+    CertificateEnds = 26,
+
     /// <summary>A request came in; person and reason stand in the entry, detail = request id.</summary>
     RequestReceived = 30,
 

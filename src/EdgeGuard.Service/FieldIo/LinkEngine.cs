@@ -74,8 +74,8 @@ public sealed class LinkEngine
     /// <summary>What the link itself has seen on the wire; all zero where a stack does not count.</summary>
     public LinkCounters WireCounters => (_link as IModbusDiagnosticLink)?.Counters ?? default;
 
-    /// <summary>Outcome that ended the latest connection; None before the first loss.</summary>
-    public ModbusOutcome LastFailure { get; private set; }
+    /// <summary>End of the certificate the peer showed at the latest connect; null without one.</summary>
+    public DateTime? PeerCertificateEndUtc => (_link as IModbusDiagnosticLink)?.PeerCertificateEndUtc;
 
     /// <summary>True while a connection is up that has answered; before, only what removes power is sent.</summary>
     public bool IsOnline => Volatile.Read(ref _online) != 0;
@@ -268,7 +268,7 @@ public sealed class LinkEngine
             default:
                 // Begin with another block next time, so that one dead device behind a gateway does not starve the rest.
                 _firstPoll = (index + 1) % Blocks.Length;
-                NoteFailure(result.Outcome);
+                Counters.CountFailure(result.Outcome);
                 FailOne(index, result.Outcome);
                 break;
         }
@@ -300,7 +300,7 @@ public sealed class LinkEngine
             return true;
         }
 
-        NoteFailure(result.Outcome);
+        Counters.CountFailure(result.Outcome);
         if (!_link.IsConnected)
         {
             Fail(failedBlock: -1, ReadResult.NotConnected);
@@ -364,7 +364,7 @@ public sealed class LinkEngine
             return _turns.NoteAnswer(point.UnitId, result);
         }
 
-        NoteFailure(result.Outcome);
+        Counters.CountFailure(result.Outcome);
         Commands[index].LinkLost(taken);
         if (!_link.IsConnected)
         {
@@ -388,11 +388,5 @@ public sealed class LinkEngine
         {
             Counters.CountDropped();
         }
-    }
-
-    private void NoteFailure(ModbusOutcome outcome)
-    {
-        LastFailure = outcome;
-        Counters.CountFailure(outcome);
     }
 }

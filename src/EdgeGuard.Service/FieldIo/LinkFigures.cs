@@ -70,6 +70,9 @@ public sealed class LinkFigures
     /// <summary>Devices that refuse a function by which single values are written, and get them by the other one since; registers and coils apart.</summary>
     public long ReplacedFunctions => Volatile.Read(ref _replacedFunctions);
 
+    /// <summary>Outcome of the latest request that was not answered well, as it ends a connection; None before the first. Its worker only.</summary>
+    internal ModbusOutcome LastFailure { get; private set; }
+
     internal void CountRead(bool good) => Add(ref good ? ref _goodReads : ref _failedReads, 1);
 
     internal void CountWrite(ModbusResult result)
@@ -93,6 +96,7 @@ public sealed class LinkFigures
     /// <summary>Counts what was not answered, or not answered as it must be.</summary>
     internal void CountFailure(ModbusOutcome outcome)
     {
+        LastFailure = outcome;
         Add(ref _timeouts, outcome == ModbusOutcome.Timeout ? 1 : 0);
         Add(ref _badAnswers, outcome == ModbusOutcome.BadAnswer ? 1 : 0);
     }

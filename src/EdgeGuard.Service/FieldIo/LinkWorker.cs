@@ -144,9 +144,9 @@ public sealed class LinkWorker : IDisposable
         {
             _reporter.StillUp();
         }
-        else if (_engine.LastFailure != ModbusOutcome.None)
+        else if (_engine.Counters.LastFailure != ModbusOutcome.None)
         {
-            _reporter.Lost(Describe(_engine.LastFailure));
+            _reporter.Lost(Describe(_engine.Counters.LastFailure));
         }
     }
 

@@ -88,7 +88,7 @@ public static class GuardHost
         parts.Copies.Tail.Start();
         var thread = new Thread(parts.Loop.Run) { IsBackground = true, Name = "scan", Priority = ThreadPriority.Highest };
         using var notifier = new SystemdNotifier(Environment.GetEnvironmentVariable("NOTIFY_SOCKET"));
-        var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Copies.Tail, parts.Allocations, notifier);
+        var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Copies.Tail, parts.Allocations, notifier, new LinkCertificateWatch(plan, parts.Field.Workers, parts.JournalPort.CertificateEnds));
         using PublisherKeeper? keeper = options.Publisher is { } launch && options.Conductor is null ? new PublisherKeeper(launch, parts.Loop.Statistics, parts.JournalPort.Post, options.Log) : null;
         using StopSignals signals = options.Conductor is null ? StopOnSignal(parts, keeper) : StopSignals.LeavingInterruptToParent(stop: null);
         // What the start left behind is collected now rather than in the middle of a scan.

@@ -45,7 +45,7 @@ internal sealed class GuardStatus : IStatusSource
             SitePowerKw = Finite.OrNull(copy.SitePowerKw),
             Journal = Journal(),
             Loop = loop,
-            Links = [.. _field.Workers.Select(static w => Link(w.Engine))],
+            Links = [.. _field.Workers.Select((w, i) => Link(w.Engine) with { Certificates = CertificateReports.Of(_plan.Links[i].Options?.Security, w.Engine, copy.UtcUnixMs) })],
             Alarms = Alarms(copy.Alarms),
             Units = [.. copy.Units.Select((u, i) => Unit(_plan.Site.Units[i], u))],
         });

@@ -24,6 +24,9 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
         _log = log;
     }
 
+    /// <summary>The time that stands in entries.</summary>
+    public DateTime UtcNow => DateTimeOffset.FromUnixTimeMilliseconds(_utcNowMs()).UtcDateTime;
+
     /// <inheritdoc/>
     public long DurableEvent => _journal.DurableEvent;
 
@@ -96,6 +99,13 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
     {
         _log.Warning("link {Link}: {What}", link, what);
         Post(Entry(ShellEventId.FunctionReplaced) with { Text = link + ": " + what });
+    }
+
+    /// <summary>A certificate of a secured link is about to end, or has.</summary>
+    public void CertificateEnds(string what, bool expired)
+    {
+        _log.Write(expired ? Serilog.Events.LogEventLevel.Error : Serilog.Events.LogEventLevel.Warning, "{What}", what);
+        Post(Entry(ShellEventId.CertificateEnds) with { Text = what });
     }
 
     /// <summary>Posts any other entry of the shell.</summary>

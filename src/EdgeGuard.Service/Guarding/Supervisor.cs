@@ -5,7 +5,7 @@ namespace EdgeGuard.Service.Guarding;
 
 /// <summary>
 /// What the main thread does while the scan thread guards: once a second it looks whether scans progress (and only
-/// then keeps the service manager's watchdog alive), journals overruns, clock steps and gaps of the recording, and measures allocation.
+/// then keeps the service manager's watchdog alive), journals overruns, clock steps, gaps of the recording and certificates that end, and measures allocation.
 /// </summary>
 internal sealed class Supervisor
 {
@@ -16,6 +16,7 @@ internal sealed class Supervisor
     private readonly RawTail _tail;
     private readonly AllocationMeter _allocations;
     private readonly SystemdNotifier _notifier;
+    private readonly LinkCertificateWatch _certificates;
     private long _scans;
     private long _overruns;
     private long _skipped;
@@ -23,13 +24,14 @@ internal sealed class Supervisor
     private long _dropped;
     private bool _recordingFailed;
 
-    public Supervisor(ScanStatistics statistics, JournalPort journal, RawTail tail, AllocationMeter allocations, SystemdNotifier notifier)
+    public Supervisor(ScanStatistics statistics, JournalPort journal, RawTail tail, AllocationMeter allocations, SystemdNotifier notifier, LinkCertificateWatch certificates)
     {
         _statistics = statistics;
         _journal = journal;
         _tail = tail;
         _allocations = allocations;
         _notifier = notifier;
+        _certificates = certificates;
     }
 
     /// <summary>Runs until the scan thread has ended.</summary>
@@ -58,6 +60,7 @@ internal sealed class Supervisor
         Tell(_statistics.ClockSteps, ref _clockSteps, ShellEventId.ClockStep, "scans saw UTC stepped; delays are not touched by that");
         Tell(_tail.Dropped, ref _dropped, ShellEventId.RecordingDropped, "scans are missing in the raw recording because the disk did not follow");
         TellRecording();
+        _certificates.Look(_journal.UtcNow);
         _allocations.Tick();
     }
 

@@ -24,6 +24,9 @@ public sealed record LinkStatus(string Name, bool Online, long GoodReads, long F
     /// <summary>Poll requests that a device refused to answer across a gap, and that are read in parts since.</summary>
     public long SplitRequests { get; init; }
 
+    /// <summary>Certificates of a secured link; null for one in the clear.</summary>
+    public IReadOnlyList<CertificateReport>? Certificates { get; init; }
+
     /// <summary>Devices that refuse a function by which single values are written, and get them by the other one since; registers and coils apart.</summary>
     public long ReplacedFunctions { get; init; }
 }

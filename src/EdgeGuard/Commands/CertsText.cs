@@ -2,6 +2,7 @@ using System.Globalization;
 using EdgeGuard.OpcUa.SecureChannel;
 using EdgeGuard.OpcUa.Security;
 using EdgeGuard.Publication.Pki;
+using EdgeGuard.Records.Certificates;
 
 namespace EdgeGuard.Commands;
 
@@ -85,17 +86,7 @@ internal static class CertsText
     private static void Line(CertificateFacts certificate, DateTime utcNow, TextWriter output) =>
         output.WriteLine($"  {certificate.Thumbprint}  {Days(certificate, utcNow)}  {certificate.Subject}  {Uri(certificate)}");
 
-    private static string Days(CertificateFacts certificate, DateTime utcNow)
-    {
-        int days = CertificateExpiry.DaysLeft(certificate.NotAfterUtc, utcNow);
-        string left = days.ToString(CultureInfo.InvariantCulture);
-        return CertificateExpiry.Level(certificate.NotAfterUtc, utcNow) switch
-        {
-            ExpiryLevel.Expired => $"EXPIRED {(-days).ToString(CultureInfo.InvariantCulture)} days ago",
-            ExpiryLevel.None => $"{left} days left",
-            _ => $"{left} DAYS LEFT",
-        };
-    }
+    private static string Days(CertificateFacts certificate, DateTime utcNow) => CertificateExpiry.Words(certificate.NotAfterUtc, utcNow);
 
     private static string Uri(CertificateFacts certificate) => certificate.PrintableUri ?? "no URI";
 }

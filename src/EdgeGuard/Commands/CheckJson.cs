@@ -2,7 +2,9 @@ using System.Text;
 using System.Text.Json;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Service.Configuration;
+using EdgeGuard.Service.Guarding;
 using EdgeGuard.Service.ReactionTimes;
+using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Commands;
 
@@ -62,6 +64,23 @@ internal static class CheckJson
             json.WriteNumber("writeMs", Math.Round(load.WriteMs, 1));
             json.WriteNumber("longestMs", Math.Round(load.LongestMs, 1));
             json.WriteBoolean("delaysStated", load.Stated);
+            WriteCertificates(json, site.Links[i]);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+    }
+
+    private static void WriteCertificates(Utf8JsonWriter json, LinkOptions link)
+    {
+        json.WriteStartArray("certificates");
+        foreach (CertificateReport certificate in CertificateReports.Of(link.Security, DateTime.UtcNow))
+        {
+            json.WriteStartObject();
+            json.WriteString("what", certificate.What);
+            json.WriteString("until", certificate.Until);
+            json.WriteNumber("daysLeft", certificate.DaysLeft);
+            json.WriteString("level", certificate.Level);
             json.WriteEndObject();
         }
 

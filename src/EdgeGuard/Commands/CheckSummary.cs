@@ -1,7 +1,9 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Thermal;
 using EdgeGuard.Service.Configuration;
+using EdgeGuard.Service.Guarding;
 using EdgeGuard.Service.ReactionTimes;
+using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Commands;
 
@@ -89,6 +91,11 @@ internal static class CheckSummary
         string basis = load.Stated ? "answer delays as stated" : "answer delay assumed, state \"answerDelayMs\"";
         output.WriteLine($"  {options.Name} ({options.Place}): {Count(load.Requests, "request")}, {load.Values} values; bus time a scan {load.PollMs:F0} ms for polling, {load.WriteMs:F0} ms for writes under a permit, {share:F0} % of the scan ({basis}); polling starts {options.PollLeadMs} ms before the scan");
         output.WriteLine($"    a removal waits at most {load.LongestMs:F0} ms for the request under way, {options.AnswerMs} ms if its device is silent");
+        foreach (CertificateReport certificate in CertificateReports.Of(options.Security, DateTime.UtcNow))
+        {
+            output.WriteLine($"    {certificate.What}: {certificate.Words}, until {certificate.Until}");
+        }
+
         if (load.WorstPollMs > options.PollLeadMs)
         {
             output.WriteLine($"  Note: {options.Name}: polling takes up to {load.WorstPollMs:F0} ms and may not be complete at the scan; values would be one scan older. Raise \"pollLeadMs\" or \"scanMs\".");

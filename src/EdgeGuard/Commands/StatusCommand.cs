@@ -61,6 +61,10 @@ internal static class StatusCommand
         foreach (LinkStatus link in status.Links)
         {
             Line($"link     {link.Name,-12} {(link.Online ? "online" : "OFFLINE"),-8} reads {link.GoodReads} good {link.FailedReads} failed, writes {link.GoodWrites} good {link.FailedWrites} failed {link.DroppedWrites} dropped, lost {link.Losses} times{Oddities(link)}");
+            foreach (CertificateReport certificate in link.Certificates ?? [])
+            {
+                Line($"         {certificate.What}: {certificate.Words}, until {certificate.Until}");
+            }
         }
 
         foreach (UnitStatus unit in status.Units)

@@ -1,5 +1,5 @@
 using System.Globalization;
-using EdgeGuard.OpcUa.Security;
+using EdgeGuard.Records.Certificates;
 using EdgeGuard.Publication.Pki;
 using EdgeGuard.Publication.Tests.Rigs;
 

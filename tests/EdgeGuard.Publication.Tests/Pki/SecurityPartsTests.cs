@@ -1,6 +1,6 @@
 using EdgeGuard.OpcUa;
 using EdgeGuard.OpcUa.AddressSpace;
-using EdgeGuard.OpcUa.Security;
+using EdgeGuard.Records.Certificates;
 using EdgeGuard.OpcUa.Server;
 using EdgeGuard.Publication.Pki;
 using EdgeGuard.Publication.Tests.Rigs;

@@ -236,7 +236,7 @@ public sealed class LinkEngineTests
 
         Assert.False(wasUp);
         Assert.Equal((0L, 0L), (_engine.Counters.Connects, _engine.Counters.Losses));
-        Assert.Equal(ModbusOutcome.Timeout, _engine.LastFailure);
+        Assert.Equal(ModbusOutcome.Timeout, _engine.Counters.LastFailure);
     }
 
     [Fact]

@@ -24,7 +24,7 @@ internal sealed class PlantAuthority : IDisposable
     public X509Certificate2 Root { get; }
 
     /// <summary>A device with a name in its certificate.</summary>
-    public X509Certificate2 Device(string name)
+    public X509Certificate2 Device(string name, int daysAgo = 0)
     {
         SubjectAlternativeNameBuilder names = new();
         if (IPAddress.TryParse(name, out IPAddress? address))
@@ -36,7 +36,7 @@ internal sealed class PlantAuthority : IDisposable
             names.AddDnsName(name);
         }
 
-        using X509Certificate2 issued = Issue("device", ServerUse, names.Build(), 0, out ECDsa key);
+        using X509Certificate2 issued = Issue("device", ServerUse, names.Build(), daysAgo, out ECDsa key);
         using (key)
         {
             using X509Certificate2 withKey = issued.CopyWithPrivateKey(key);

@@ -1,4 +1,4 @@
-namespace EdgeGuard.OpcUa.Security;
+namespace EdgeGuard.Records.Certificates;
 
 /// <summary>Alarm levels of a certificate that is about to expire; the zero value is the worst.</summary>
 public enum ExpiryLevel
