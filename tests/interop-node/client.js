@@ -19,7 +19,7 @@ const plain = (variant) => {
   const v = variant ? variant.value : null;
   if (v === null || v === undefined) return null;
   if (v instanceof Date) return v.toISOString();
-  if (Array.isArray(v) && v.length === 2 && variant.dataType === ua.DataType.Int64) return Number((BigInt(v[0]) << 32n) | BigInt(v[1]));
+  if (Array.isArray(v) && v.length === 2 && (variant.dataType === ua.DataType.Int64 || variant.dataType === ua.DataType.UInt64)) return Number((BigInt(v[0]) << 32n) | BigInt(v[1]));
   if (Array.isArray(v) || ArrayBuffer.isView(v)) return Array.from(v, (e) => (e && e.toJSON ? e.toJSON() : e));
   return v.toJSON ? v.toJSON() : v;
 };

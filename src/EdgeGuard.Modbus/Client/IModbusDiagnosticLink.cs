@@ -5,7 +5,7 @@ namespace EdgeGuard.Modbus.Client;
 /// <summary>The functions beyond cyclic polling: commissioning, probing and bits inside a register. Same rules as <see cref="IModbusLink"/>.</summary>
 public interface IModbusDiagnosticLink : IModbusLink
 {
-    /// <summary>What the link has seen so far; may be read from any thread.</summary>
+    /// <summary>What the link has counted so far; live, and may be read from any thread.</summary>
     LinkCounters Counters { get; }
 
     /// <summary>End of the certificate that the peer showed at the latest connect (Modbus/TCP Security); null without one. May be read from any thread.</summary>

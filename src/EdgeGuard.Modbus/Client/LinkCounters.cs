@@ -1,63 +1,96 @@
+using System.Globalization;
+
 namespace EdgeGuard.Modbus.Client;
 
 /// <summary>
-/// What a link has seen since it was made. Every request ends as exactly one of good, exception, time-out, bad answer,
-/// lost connection or broadcast, so the six sum to the requests whenever none is open. The wrong-kinds split the bad
-/// answers by cause.
+/// The running counters of a link, one for each <see cref="LinkCounter"/>: written by the thread of the link, read by any.
+/// Each figure is whole, together they are no snapshot.
 /// </summary>
-/// <param name="Requests">Transactions begun on an open connection.</param>
-/// <param name="Good">Answers that fit.</param>
-/// <param name="Exceptions">Exception answers.</param>
-/// <param name="Timeouts">Transactions without an answer in time; over TCP each closed the connection.</param>
-/// <param name="BadAnswers">Answers that did not fit; over TCP each closed the connection.</param>
-/// <param name="Lost">Connections that broke during a transaction.</param>
-/// <param name="Late">Late or repeated answers that were dropped.</param>
-/// <param name="Reconnects">Successful connects after the first.</param>
-public readonly record struct LinkCounters(
-    long Requests, long Good, long Exceptions, long Timeouts, long BadAnswers, long Lost, long Late, long Reconnects)
+public sealed class LinkCounters
 {
-    /// <summary>Broadcasts sent (serial lines); none is ever answered.</summary>
-    public long Broadcasts { get; init; }
+    /// <summary>How many counters there are.</summary>
+    public const int Count = (int)LinkCounter.SilentClosings + 1;
 
-    /// <summary>Of the late ones: second copies of an answer that had been taken.</summary>
-    public long Duplicates { get; init; }
+    private readonly long[] _counts = new long[Count];
 
-    /// <summary>Bad answers: another unit's.</summary>
-    public long WrongUnit { get; init; }
+    /// <summary>A counter as it is now.</summary>
+    public long this[LinkCounter counter] => Volatile.Read(ref _counts[(int)counter]);
 
-    /// <summary>Bad answers: to another function.</summary>
-    public long WrongFunction { get; init; }
+    /// <summary>Counts. One thread only.</summary>
+    /// <param name="counter">What happened.</param>
+    /// <param name="by">How often.</param>
+    /// <remarks>One writer: a plain store that other threads see whole is enough, and costs no bus lock in each transaction.</remarks>
+    public void Add(LinkCounter counter, long by = 1)
+    {
+        ref long count = ref _counts[(int)counter];
+        Volatile.Write(ref count, count + by);
+    }
 
-    /// <summary>Bad answers: PDU longer or shorter than it must be.</summary>
-    public long WrongLength { get; init; }
+    /// <summary>The counters that are not zero, in words: for messages and tests.</summary>
+    public override string ToString() => string.Join(", ", Enum.GetValues<LinkCounter>()
+        .Where(c => this[c] != 0)
+        .Select(c => string.Create(CultureInfo.InvariantCulture, $"{c} {this[c]}")));
 
-    /// <summary>Bad answers: a write echoed with another address, value or quantity.</summary>
-    public long WrongEcho { get; init; }
+    /// <summary>The end of a transaction, by outcome and code of exception.</summary>
+    internal void Ended(ModbusResult result)
+    {
+        if (Of(result.Outcome) is { } counter)
+        {
+            Add(counter);
+        }
 
-    /// <summary>Bad answers: a transaction id never sent on this connection.</summary>
-    public long WrongTransaction { get; init; }
+        if (result.Outcome == ModbusOutcome.DeviceException)
+        {
+            Add(Of(result.Exception));
+        }
+    }
 
-    /// <summary>Bad answers: not a frame of this protocol (protocol id, length field, exception code 0, unknown function).</summary>
-    public long Malformed { get; init; }
+    /// <summary>The cause of a bad answer, beside its outcome.</summary>
+    internal void Bad(AnswerFault fault) => Add(Of(fault));
 
-    /// <summary>Bad answers: the CRC did not fit (RTU).</summary>
-    public long BadCrc { get; init; }
+    /// <summary>An answer that was dropped.</summary>
+    internal void Late(bool isDuplicate)
+    {
+        Add(LinkCounter.LateAnswers);
+        if (isDuplicate)
+        {
+            Add(LinkCounter.DuplicateAnswers);
+        }
+    }
 
-    /// <summary>Of the time-outs: part of an answer had come.</summary>
-    public long Truncated { get; init; }
+    private static LinkCounter? Of(ModbusOutcome outcome) => outcome switch
+    {
+        ModbusOutcome.Good => LinkCounter.Answers,
+        ModbusOutcome.DeviceException => LinkCounter.Exceptions,
+        ModbusOutcome.Timeout => LinkCounter.Timeouts,
+        ModbusOutcome.BadAnswer => LinkCounter.BadAnswers,
+        ModbusOutcome.ConnectionLost => LinkCounter.BrokenRequests,
+        ModbusOutcome.BroadcastSent => LinkCounter.Broadcasts,
+        _ => null, // nothing was begun
+    };
 
-    /// <summary>Answers that came in more than one piece; harmless.</summary>
-    public long Split { get; init; }
+    private static LinkCounter Of(ModbusExceptionCode code) => code switch
+    {
+        ModbusExceptionCode.IllegalFunction => LinkCounter.Exception01,
+        ModbusExceptionCode.IllegalDataAddress => LinkCounter.Exception02,
+        ModbusExceptionCode.IllegalDataValue => LinkCounter.Exception03,
+        ModbusExceptionCode.ServerDeviceFailure => LinkCounter.Exception04,
+        ModbusExceptionCode.Acknowledge => LinkCounter.Exception05,
+        ModbusExceptionCode.ServerDeviceBusy => LinkCounter.Exception06,
+        ModbusExceptionCode.MemoryParityError => LinkCounter.Exception08,
+        ModbusExceptionCode.GatewayPathUnavailable => LinkCounter.Exception0A,
+        ModbusExceptionCode.GatewayTargetFailedToRespond => LinkCounter.Exception0B,
+        _ => LinkCounter.OtherExceptions,
+    };
 
-    /// <summary>Receptions in which more bytes followed a whole answer; harmless in themselves.</summary>
-    public long Glued { get; init; }
-
-    /// <summary>Answers taken with transaction id 0, by option.</summary>
-    public long ZeroTransactionIds { get; init; }
-
-    /// <summary>Bytes dropped because no frame was expected or none could be found in them (RTU).</summary>
-    public long Noise { get; init; }
-
-    /// <summary>Of the time-outs: not sent at all, because an earlier answer of that unit may still come or the line did not fall silent (RTU).</summary>
-    public long Deferred { get; init; }
+    private static LinkCounter Of(AnswerFault fault) => fault switch
+    {
+        AnswerFault.UnitId => LinkCounter.WrongUnit,
+        AnswerFault.Function => LinkCounter.WrongFunction,
+        AnswerFault.PduLength => LinkCounter.WrongLength,
+        AnswerFault.Echo => LinkCounter.WrongEcho,
+        AnswerFault.TransactionId => LinkCounter.WrongTransaction,
+        AnswerFault.Crc => LinkCounter.ChecksumErrors,
+        _ => LinkCounter.Malformed,
+    };
 }

@@ -23,15 +23,13 @@ public abstract class ModbusLink : IModbusDiagnosticLink
     public abstract bool IsConnected { get; }
 
     /// <inheritdoc/>
-    public LinkCounters Counters => Tally.Snapshot();
+    public LinkCounters Counters { get; } = new();
 
     /// <inheritdoc/>
     public AnswerFault LastFault => _engine.Fault;
 
     /// <inheritdoc/>
     public virtual DateTime? PeerCertificateEndUtc => null;
-
-    private protected LinkTally Tally { get; } = new();
 
     private protected ReceiveWindow Window { get; } = new(WindowLength);
 
@@ -189,14 +187,14 @@ public abstract class ModbusLink : IModbusDiagnosticLink
                 return status;
             }
 
-            Tally.LateAnswer(_engine.WasDuplicate);
+            Counters.Late(_engine.WasDuplicate);
             if (Window.Unread.IsEmpty)
             {
                 PieceCount = 0; // the answer itself has not begun
             }
             else
             {
-                Tally.Glued();
+                Counters.Add(LinkCounter.GluedAnswers);
             }
         }
     }
@@ -206,15 +204,15 @@ public abstract class ModbusLink : IModbusDiagnosticLink
     {
         if (PieceCount > 1)
         {
-            Tally.Split();
+            Counters.Add(LinkCounter.SplitAnswers);
         }
 
         if (!Window.Unread.IsEmpty)
         {
-            Tally.Glued();
+            Counters.Add(LinkCounter.GluedAnswers);
         }
 
-        Tally.Ended(_engine.Result.Outcome);
+        Counters.Ended(_engine.Result);
         return _engine.Result;
     }
 

@@ -58,7 +58,7 @@ public abstract class RtuModbusLink : ModbusLink
         _lastByte = Stopwatch.GetTimestamp();
         _notBefore = 0;
         _silentCount = 0;
-        Tally.Connected();
+        Counters.Add(LinkCounter.Openings);
         _isOpen = true;
     }
 
@@ -89,7 +89,7 @@ public abstract class RtuModbusLink : ModbusLink
             return ModbusOutcome.NotConnected;
         }
 
-        Tally.Request();
+        Counters.Add(LinkCounter.Requests);
         return ModbusOutcome.None;
     }
 
@@ -129,7 +129,7 @@ public abstract class RtuModbusLink : ModbusLink
         long left = deadline.Ticks - Stopwatch.GetTimestamp();
         if (guardEnd > deadline.Ticks - (left / 2))
         {
-            Tally.Deferred();
+            Counters.Add(LinkCounter.DeferredRequests);
             return ModbusOutcome.Timeout;
         }
 
@@ -158,7 +158,7 @@ public abstract class RtuModbusLink : ModbusLink
 
             if (deadline.RemainingMs() == 0)
             {
-                Tally.Deferred();
+                Counters.Add(LinkCounter.DeferredRequests);
                 return ModbusOutcome.Timeout;
             }
         }
@@ -180,7 +180,7 @@ public abstract class RtuModbusLink : ModbusLink
             {
                 case ClientStatus.LateDropped:
                     Window.Consume(consumed);
-                    Tally.LateAnswer(_engine.WasDuplicate);
+                    Counters.Late(_engine.WasDuplicate);
                     break;
                 case ClientStatus.NeedMore:
                     return;
@@ -196,7 +196,7 @@ public abstract class RtuModbusLink : ModbusLink
     {
         if (!Window.Unread.IsEmpty)
         {
-            Tally.Noise(Window.Unread.Length);
+            Counters.Add(LinkCounter.NoiseBytes, Window.Unread.Length);
             Window.Clear();
         }
     }
@@ -259,7 +259,7 @@ public abstract class RtuModbusLink : ModbusLink
     private ModbusResult FailBad(Deadline deadline, long begun)
     {
         _silentCount = 0;
-        Tally.Bad(_engine.Fault);
+        Counters.Bad(_engine.Fault);
         DropRest();
         Guard(deadline, begun);
         return End(ModbusOutcome.BadAnswer);
@@ -269,7 +269,7 @@ public abstract class RtuModbusLink : ModbusLink
     {
         if (!Window.Unread.IsEmpty)
         {
-            Tally.Truncated();
+            Counters.Add(LinkCounter.TruncatedAnswers);
             DropRest();
         }
 
@@ -278,6 +278,7 @@ public abstract class RtuModbusLink : ModbusLink
         _silentCount = isSilent ? _silentCount + 1 : 0;
         if (ClosesWhenSilent && _silentCount >= _options.SilentRequestsMax)
         {
+            Counters.Add(LinkCounter.SilentClosings);
             Close();
         }
 
@@ -305,8 +306,9 @@ public abstract class RtuModbusLink : ModbusLink
 
     private ModbusResult End(ModbusOutcome outcome)
     {
-        Tally.Ended(outcome);
-        return new ModbusResult(outcome);
+        ModbusResult result = new(outcome);
+        Counters.Ended(result);
+        return result;
     }
 
     private static long TicksOf(long microseconds) => microseconds * Stopwatch.Frequency / 1_000_000;

@@ -17,6 +17,7 @@ public sealed class TcpModbusLink : ModbusLink
     private readonly ClientEngine _engine;
     private volatile IBoundedStream? _socket;
     private long _peerEndTicks;
+    private bool _hasReceived;
 
     /// <summary>Makes a link; nothing is opened before <see cref="Connect"/>.</summary>
     /// <param name="endPoint">Address and port of the device or gateway.</param>
@@ -57,7 +58,7 @@ public sealed class TcpModbusLink : ModbusLink
 
         _engine.Reset();
         Window.Clear();
-        Tally.Connected();
+        Counters.Add(LinkCounter.Openings);
         _socket = socket;
     }
 
@@ -81,8 +82,9 @@ public sealed class TcpModbusLink : ModbusLink
             return ModbusOutcome.NotConnected;
         }
 
-        Tally.Request();
+        Counters.Add(LinkCounter.Requests);
         PieceCount = 0;
+        _hasReceived = false;
         ClientStatus status = TakeAll(default);
         while (status != ClientStatus.Broken && socket.HasReceived)
         {
@@ -93,6 +95,7 @@ public sealed class TcpModbusLink : ModbusLink
             }
 
             Window.Commit(count);
+            _hasReceived = true;
             status = TakeAll(default);
         }
 
@@ -123,6 +126,7 @@ public sealed class TcpModbusLink : ModbusLink
             }
 
             Window.Commit(count);
+            _hasReceived = true;
             PieceCount++;
             switch (TakeAll(words))
             {
@@ -141,7 +145,7 @@ public sealed class TcpModbusLink : ModbusLink
     {
         if (_engine.HadZeroTransactionId)
         {
-            Tally.ZeroTransactionId();
+            Counters.Add(LinkCounter.ZeroTransactionIds);
         }
     }
 
@@ -150,17 +154,29 @@ public sealed class TcpModbusLink : ModbusLink
     private ModbusOutcome End(ModbusOutcome outcome)
     {
         _engine.Abandon(outcome);
-        Tally.Ended(outcome);
+        Counters.Ended(new ModbusResult(outcome));
         if (outcome == ModbusOutcome.BadAnswer)
         {
-            Tally.Bad(_engine.Fault);
+            Counters.Bad(_engine.Fault);
         }
-        else if (outcome == ModbusOutcome.Timeout && !Window.Unread.IsEmpty)
+        else if (outcome == ModbusOutcome.Timeout)
         {
-            Tally.Truncated();
+            CountSilence();
         }
 
         Close();
         return outcome;
+    }
+
+    private void CountSilence()
+    {
+        if (!Window.Unread.IsEmpty)
+        {
+            Counters.Add(LinkCounter.TruncatedAnswers);
+        }
+        else if (!_hasReceived)
+        {
+            Counters.Add(LinkCounter.SilentClosings);
+        }
     }
 }

@@ -1,5 +1,4 @@
 using EdgeGuard.OpcUa;
-using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.Records.Ring;
 
 namespace EdgeGuard.Publication.Site;
@@ -9,38 +8,21 @@ internal sealed class LinkWriter(LinkNodes nodes)
 {
     private const double UsPerMs = 1000;
 
-    public void Write(in ScanRingLink link, UaDateTime scan)
+    public void Write(ScanRingLink link, UaDateTime scan)
     {
-        Set(nodes.State, new Variant(link.IsUp), scan);
-        Set(nodes.Requests, new Variant(link.Requests), scan);
-        Set(nodes.Answers, new Variant(link.Answers), scan);
-        Set(nodes.Exceptions, new Variant(link.Exceptions), scan);
-        Set(nodes.Timeouts, new Variant(link.Timeouts), scan);
-        Set(nodes.BadAnswers, new Variant(link.BadAnswers), scan);
-        Set(nodes.ChecksumErrors, new Variant(link.ChecksumErrors), scan);
-        Set(nodes.LateAnswers, new Variant(link.LateAnswers), scan);
-        Set(nodes.Connects, new Variant(link.Connects), scan);
-        Set(nodes.Losses, new Variant(link.Losses), scan);
-        Set(nodes.FailedWrites, new Variant(link.FailedWrites), scan);
-        Set(nodes.DroppedWrites, new Variant(link.DroppedWrites), scan);
-        Set(nodes.PollOverruns, new Variant(link.PollOverruns), scan);
-        Set(nodes.Faults, new Variant(link.Faults), scan);
-        SetRoundTrip(nodes.RoundTripLast, link.RoundTripLastUs, link, scan);
-        SetRoundTrip(nodes.RoundTripMax, link.RoundTripMaxUs, link, scan);
+        bool answered = link[LinkFigure.Answers] + link[LinkFigure.Exceptions] > 0;
+        foreach (LinkFigureText text in LinkFigureTexts.All)
+        {
+            nodes[text.Figure].Set(Value(text.Kind, link[text.Figure], answered, scan));
+        }
     }
 
     // Nothing was answered yet: there is no round trip, and 0 ms would be read as a very good one.
-    private static void SetRoundTrip(VariableNode node, long us, in ScanRingLink link, UaDateTime scan)
+    private static DataValue Value(LinkFigureKind kind, long figure, bool answered, UaDateTime scan) => kind switch
     {
-        if (link.Answers + link.Exceptions == 0)
-        {
-            node.Set(new DataValue(default, StatusCode.BadNoData, scan));
-        }
-        else
-        {
-            Set(node, new Variant(us / UsPerMs), scan);
-        }
-    }
-
-    private static void Set(VariableNode node, Variant value, UaDateTime stamp) => node.Set(new DataValue(value, StatusCode.Good, stamp));
+        LinkFigureKind.State => new DataValue(new Variant(figure == 1), StatusCode.Good, scan),
+        LinkFigureKind.RoundTrip when !answered => new DataValue(default, StatusCode.BadNoData, scan),
+        LinkFigureKind.RoundTrip => new DataValue(new Variant(figure / UsPerMs), StatusCode.Good, scan),
+        _ => new DataValue(new Variant(unchecked((ulong)figure)), StatusCode.Good, scan),
+    };
 }

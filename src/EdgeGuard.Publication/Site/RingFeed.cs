@@ -24,6 +24,7 @@ internal sealed class RingFeed : IDisposable
     private readonly GuardWriter _guard;
     private readonly StaleMarker _stale;
     private readonly ScanRingRecord _record = new();
+    private readonly ScanRingLink _link = new();
     private ScanRingReader? _ring;
     private long _next;
     private long _lastScanMs;
@@ -111,7 +112,8 @@ internal sealed class RingFeed : IDisposable
         var scan = UaDateTime.FromUnixMs(_record.UtcUnixMs);
         for (int link = 0; link < _links.Length; link++)
         {
-            _links[link].Write(_ring!.ReadLink(link), scan < now ? scan : now);
+            _ring!.ReadLink(link, _link);
+            _links[link].Write(_link, scan < now ? scan : now);
         }
     }
 

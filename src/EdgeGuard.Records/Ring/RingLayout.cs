@@ -34,6 +34,7 @@ internal sealed class RingLayout
     public const int RunIdAt = 64;
     public const int DigestAt = 104;
     public const int LinkBytesAt = 136;
+    public const int LinkFigureCountAt = 140;
 
     // Live figures, each written on its own by the scan thread.
     public const int ScansWrittenAt = 256;
@@ -55,24 +56,8 @@ internal sealed class RingLayout
     public const int AlarmFloodsAt = 432;
     public const int AlarmFloodPercentAt = 440;
 
-    // One link: 8-byte words, each written on its own by the scan thread.
-    public const int LinkStateAt = 0;
-    public const int LinkRequestsAt = 8;
-    public const int LinkAnswersAt = 16;
-    public const int LinkExceptionsAt = 24;
-    public const int LinkTimeoutsAt = 32;
-    public const int LinkBadAnswersAt = 40;
-    public const int LinkChecksumErrorsAt = 48;
-    public const int LinkLateAnswersAt = 56;
-    public const int LinkConnectsAt = 64;
-    public const int LinkLossesAt = 72;
-    public const int LinkFailedWritesAt = 80;
-    public const int LinkDroppedWritesAt = 88;
-    public const int LinkPollOverrunsAt = 96;
-    public const int LinkFaultsAt = 104;
-    public const int LinkRoundTripLastAt = 112;
-    public const int LinkRoundTripMaxAt = 120;
-    public const int LinkBytes = 128;
+    // One link: 8-byte words in the order of LinkFigure, each written on its own by the scan thread.
+    public const int LinkBytes = ((LinkFigureTexts.Count * sizeof(long)) + 63) / 64 * 64;
 
     // Who bypassed a function, who forced a signal and why: sequence word, length, text.
     public const int PersonLengthAt = 8;

@@ -8,7 +8,7 @@ namespace EdgeGuard.Records.Ring;
 
 /// <summary>
 /// The name tables of a ring: texts of UTF-8 with a 16-bit length before each, in the order site, units, signal roles,
-/// function codes, command roles, unit states, links; then one byte per unit with its mode.
+/// function codes, command roles, unit states, links, figures of a link; then one byte per unit with its mode.
 /// </summary>
 internal static class RingNames
 {
@@ -30,6 +30,7 @@ internal static class RingNames
         AddAll(bytes, Enum.GetNames<CommandRole>());
         AddAll(bytes, Enum.GetNames<UnitState>());
         AddAll(bytes, links);
+        AddAll(bytes, Enum.GetNames<LinkFigure>());
         foreach (UnitTable unit in site.Units)
         {
             bytes.WriteByte((byte)unit.Mode);

@@ -40,6 +40,7 @@ public sealed class ScanRingReader : IDisposable
             CommandNames = RingNames.TakeMany(ref names, CommandRoles.Count);
             StateNames = RingNames.TakeMany(ref names, Enum.GetValues<UnitState>().Length);
             LinkNames = RingNames.TakeMany(ref names, _layout.LinkCount);
+            LinkFigureNames = RingNames.TakeMany(ref names, LinkFigureTexts.Count);
             UnitModes = Modes(names, _layout.UnitCount);
         }
         catch
@@ -85,6 +86,9 @@ public sealed class ScanRingReader : IDisposable
     /// <summary>Names of the links to the devices, by index.</summary>
     public IReadOnlyList<string> LinkNames { get; }
 
+    /// <summary>Names of the figures of a link by <see cref="LinkFigure"/>.</summary>
+    public IReadOnlyList<string> LinkFigureNames { get; }
+
     /// <summary>Scans the ring can hold.</summary>
     public int ScanCapacity => _layout.ScanCapacity;
 
@@ -116,11 +120,13 @@ public sealed class ScanRingReader : IDisposable
 
     /// <summary>Figures of a link. Call again for new ones.</summary>
     /// <param name="link">Index of the link.</param>
-    public ScanRingLink ReadLink(int link)
+    /// <param name="figures">Filled.</param>
+    public void ReadLink(int link, ScanRingLink figures)
     {
+        ArgumentNullException.ThrowIfNull(figures);
         ArgumentOutOfRangeException.ThrowIfNegative(link);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(link, _layout.LinkCount);
-        return RingLinkWords.Read(_map, _layout.LinkAt(link));
+        RingLinkWords.Read(_map, _layout.LinkAt(link), figures.Figures);
     }
 
     /// <summary>What a unit has been used for.</summary>
@@ -308,6 +314,7 @@ public sealed class ScanRingReader : IDisposable
         Expect(path, "commands", Int(header, RingLayout.CommandCountAt), CommandRoles.Count);
         Expect(path, "record bytes", Int(header, RingLayout.RecordBytesAt), RingLayout.RecordBytes);
         Expect(path, "event bytes", Int(header, RingLayout.EventBytesAt), RingLayout.EventBytes);
+        Expect(path, "figures of a link", Int(header, RingLayout.LinkFigureCountAt), LinkFigureTexts.Count);
         Expect(path, "link bytes", Int(header, RingLayout.LinkBytesAt), RingLayout.LinkBytes);
         int units = Int(header, RingLayout.UnitCountAt);
         int scans = Int(header, RingLayout.ScanCapacityAt);

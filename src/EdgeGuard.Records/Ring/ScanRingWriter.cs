@@ -72,7 +72,7 @@ public sealed class ScanRingWriter : IDisposable
 
         for (int link = 0; link < links.Length; link++)
         {
-            RingLinkWords.Write(_map, _layout.LinkAt(link), links[link]);
+            RingLinkWords.Write(_map, _layout.LinkAt(link), links[link].Figures);
         }
 
         WriteLive(scan, live);
@@ -141,7 +141,7 @@ public sealed class ScanRingWriter : IDisposable
             (RingLayout.FunctionCountAt, FunctionIds.Count), (RingLayout.CommandCountAt, CommandRoles.Count), (RingLayout.ScanMsAt, options.Site.ScanMs),
             (RingLayout.ScanCapacityAt, _layout.ScanCapacity), (RingLayout.EventCapacityAt, _layout.EventCapacity), (RingLayout.RecordBytesAt, RingLayout.RecordBytes),
             (RingLayout.EventBytesAt, RingLayout.EventBytes), (RingLayout.NamesBytesAt, names.Length),
-            (RingLayout.LinkCountAt, _layout.LinkCount), (RingLayout.LinkBytesAt, RingLayout.LinkBytes),
+            (RingLayout.LinkCountAt, _layout.LinkCount), (RingLayout.LinkBytesAt, RingLayout.LinkBytes), (RingLayout.LinkFigureCountAt, LinkFigureTexts.Count),
         ];
         foreach ((int at, int value) in counts)
         {

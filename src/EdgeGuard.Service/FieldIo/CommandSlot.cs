@@ -40,10 +40,22 @@ public sealed class CommandSlot
     /// <param name="words">One word, or two with the first in the upper half.</param>
     /// <param name="twoWords">True for two registers.</param>
     /// <param name="deEnergising">True when the write can only remove power.</param>
-    public bool Offer(uint words, bool twoWords, bool deEnergising) => Replace(words, twoWords, deEnergising, Waiting);
+    public bool Offer(uint words, bool twoWords, bool deEnergising) => Offer(words, twoWords, deEnergising, out _);
+
+    /// <summary>Scan thread: offers a write. False when it yields to an unconfirmed de-energising one.</summary>
+    /// <param name="words">One word, or two with the first in the upper half.</param>
+    /// <param name="twoWords">True for two registers.</param>
+    /// <param name="deEnergising">True when the write can only remove power.</param>
+    /// <param name="superseded">Whether it takes the place of one that was not sent yet.</param>
+    public bool Offer(uint words, bool twoWords, bool deEnergising, out bool superseded)
+    {
+        bool taken = Replace(words, twoWords, deEnergising, Waiting, out long before);
+        superseded = taken && before == Waiting;
+        return taken;
+    }
 
     /// <summary>Scan thread: records an energising write as failed without sending it.</summary>
-    public void Refuse() => Replace(0, twoWords: false, deEnergising: false, Failed);
+    public void Refuse() => Replace(0, twoWords: false, deEnergising: false, Failed, out _);
 
     /// <summary>Worker: takes the waiting write of the wanted direction; 0 when there is none.</summary>
     public long Take(bool deEnergising)
@@ -98,13 +110,13 @@ public sealed class CommandSlot
     /// <summary>True when a taken write can only remove power.</summary>
     public static bool IsDeEnergising(long taken) => (taken & DeEnergisingBit) != 0;
 
-    private bool Replace(uint words, bool twoWords, bool deEnergising, long phase)
+    private bool Replace(uint words, bool twoWords, bool deEnergising, long phase, out long before)
     {
         while (true)
         {
             long seen = Volatile.Read(ref _state);
-            long seenPhase = seen & PhaseMask;
-            if (!deEnergising && IsDeEnergising(seen) && seenPhase is Waiting or Underway)
+            before = seen & PhaseMask;
+            if (!deEnergising && IsDeEnergising(seen) && before is Waiting or Underway)
             {
                 return false;
             }

@@ -37,7 +37,7 @@ internal sealed class CommandWriter(LinkTable table, IModbusLink link, LinkFigur
     {
         long sentUs = clock.NowUs;
         ModbusResult result = Transact(point, taken);
-        figures.CountWrite(result);
+        figures.AddWrite(result);
         figures.NoteRoundTrip(result.Outcome, clock.NowUs - sentUs);
         return result;
     }

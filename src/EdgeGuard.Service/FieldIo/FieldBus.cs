@@ -1,5 +1,6 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Records.Ring;
 
 namespace EdgeGuard.Service.FieldIo;
 
@@ -89,6 +90,8 @@ public sealed class FieldBus : IFieldPort, IDisposable
         {
             scan.Feedback[i] = _commands[i]?.Feedback ?? CommandFeedback.None;
         }
+
+        CountHeldRenewals(scan);
     }
 
     /// <inheritdoc/>
@@ -100,14 +103,25 @@ public sealed class FieldBus : IFieldPort, IDisposable
             return;
         }
 
+        LinkEngine engine = _workerOfCommand[index]!.Engine;
+        LinkFigures figures = engine.Counters;
         if (!TryEncode(point, decision, out uint words, out bool twoWords)
-            || (!decision.DeEnergising && !_workerOfCommand[index]!.Engine.IsOnline))
+            || (!decision.DeEnergising && !engine.IsOnline))
         {
+            figures.Add(LinkFigure.WithheldWrites);
             slot.Refuse();
             return;
         }
 
-        slot.Offer(words, twoWords, decision.DeEnergising);
+        if (!slot.Offer(words, twoWords, decision.DeEnergising, out bool superseded))
+        {
+            figures.Add(LinkFigure.WithheldWrites);
+        }
+        else if (superseded)
+        {
+            figures.Add(LinkFigure.SupersededWrites);
+        }
+
         _wake[_workerIndex[index]] = true;
     }
 
@@ -198,6 +212,18 @@ public sealed class FieldBus : IFieldPort, IDisposable
             _points[point.Index] = point;
             _workerOfCommand[point.Index] = _workers[w];
             _workerIndex[point.Index] = w;
+        }
+    }
+
+    /// <summary>While a token is under way the core makes no further one; a link on which that happens often is too slow.</summary>
+    private void CountHeldRenewals(RawScan scan)
+    {
+        for (int i = (int)CommandRole.Heartbeat; i < scan.Feedback.Length; i += CommandRoles.Count)
+        {
+            if (scan.Feedback[i] == CommandFeedback.Outstanding)
+            {
+                _workerOfCommand[i]!.Engine.Counters.Add(LinkFigure.HeldRenewals);
+            }
         }
     }
 

@@ -1,5 +1,6 @@
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Ring;
 
 namespace EdgeGuard.Service.FieldIo;
 
@@ -33,6 +34,7 @@ public sealed class LinkEngine
         ArgumentNullException.ThrowIfNull(table);
         _table = table;
         _link = link;
+        Counters = new LinkFigures((link as IModbusDiagnosticLink)?.Counters);
         _clock = clock;
         _writer = new CommandWriter(table, link, Counters, clock);
         Blocks = new BlockSlot[table.Polls.Count];
@@ -69,10 +71,7 @@ public sealed class LinkEngine
     internal WriteFunctions Functions => _writer.Functions;
 
     /// <summary>What the link has been through.</summary>
-    public LinkFigures Counters { get; } = new();
-
-    /// <summary>What the link itself has seen on the wire; all zero where a stack does not count.</summary>
-    public LinkCounters WireCounters => (_link as IModbusDiagnosticLink)?.Counters ?? default;
+    public LinkFigures Counters { get; }
 
     /// <summary>End of the certificate the peer showed at the latest connect; null without one.</summary>
     public DateTime? PeerCertificateEndUtc => (_link as IModbusDiagnosticLink)?.PeerCertificateEndUtc;
@@ -99,19 +98,24 @@ public sealed class LinkEngine
             Prove();
             CompareAllSettings();
         }
-        catch
+        catch (Exception cause)
         {
+            Counters.Add(OpenFailures.FigureOf(cause));
             Fail(failedBlock: -1, ReadResult.NotConnected);
             throw;
         }
 
         if (!IsOnline)
         {
+            Counters.Add(LinkFigure.UnprovedConnects);
             throw new LinkFailedException("connected, but the device did not answer");
         }
 
-        Counters.CountConnect();
+        Counters.Add(LinkFigure.Connects);
     }
+
+    /// <summary>All figures of the link, in the order of <see cref="LinkFigure"/>; allocates nothing.</summary>
+    public void CopyFigures(Span<long> figures) => Counters.CopyTo(figures, IsOnline);
 
     /// <summary>Reads every block that is due in this round, de-energising writes in between; stops at the first lost connection.</summary>
     public void PollAll()
@@ -211,7 +215,7 @@ public sealed class LinkEngine
         DropEnergising();
         if (wasOnline)
         {
-            Counters.CountLoss();
+            Counters.Add(LinkFigure.Losses);
         }
     }
 
@@ -262,13 +266,11 @@ public sealed class LinkEngine
                 break;
             case ModbusOutcome.DeviceException:
                 Answered(index, result);
-                Counters.CountException();
                 Blocks[index].PublishFailure(ReadResult.DeviceException, (byte)result.Exception);
                 break;
             default:
                 // Begin with another block next time, so that one dead device behind a gateway does not starve the rest.
                 _firstPoll = (index + 1) % Blocks.Length;
-                Counters.CountFailure(result.Outcome);
                 FailOne(index, result.Outcome);
                 break;
         }
@@ -294,13 +296,12 @@ public sealed class LinkEngine
     private bool CompareSetting(int index)
     {
         ModbusResult result = Settings.Read(index, _link, _table.TimeoutMs, _clock.NowUs);
-        Counters.CountRead(result.IsGood);
+        Counters.AddRead(result);
         if (result.Outcome is ModbusOutcome.Good or ModbusOutcome.DeviceException)
         {
             return true;
         }
 
-        Counters.CountFailure(result.Outcome);
         if (!_link.IsConnected)
         {
             Fail(failedBlock: -1, ReadResult.NotConnected);
@@ -364,7 +365,6 @@ public sealed class LinkEngine
             return _turns.NoteAnswer(point.UnitId, result);
         }
 
-        Counters.CountFailure(result.Outcome);
         Commands[index].LinkLost(taken);
         if (!_link.IsConnected)
         {
@@ -386,7 +386,7 @@ public sealed class LinkEngine
     {
         if (slot.DropEnergising())
         {
-            Counters.CountDropped();
+            Counters.Add(LinkFigure.DroppedWrites);
         }
     }
 }

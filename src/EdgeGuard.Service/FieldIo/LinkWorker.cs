@@ -1,4 +1,5 @@
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Ring;
 
 namespace EdgeGuard.Service.FieldIo;
 
@@ -37,7 +38,11 @@ public sealed class LinkWorker : IDisposable
         _conducted = conducted;
         _periodUs = engine.Table.ScanMs * 1000L;
         _nextPollUs = Never;
-        _reconnect = new ReconnectPolicy(engine.Table, TimeProvider.System, cause => _reporter.Lost(cause.Message));
+        _reconnect = new ReconnectPolicy(engine.Table, TimeProvider.System, cause =>
+        {
+            engine.Counters.Add(LinkFigure.BackOffs);
+            _reporter.Lost(cause.Message);
+        });
         _thread = new Thread(Run) { IsBackground = true, Name = "link " + engine.Table.Name };
     }
 
@@ -262,7 +267,7 @@ public sealed class LinkWorker : IDisposable
         _nextPollUs += periods * _periodUs;
         if (periods > 1)
         {
-            _engine.Counters.CountPollOverruns(periods - 1);
+            _engine.Counters.Add(LinkFigure.PollOverruns, periods - 1);
         }
     }
 
@@ -278,7 +283,7 @@ public sealed class LinkWorker : IDisposable
 
     private void Survive(Exception fault)
     {
-        _engine.Counters.CountFault();
+        _engine.Counters.Add(LinkFigure.Faults);
         Try(() => _reporter.Fault(fault));
         Try(() => _engine.Fail(failedBlock: -1, Core.Signals.ReadResult.NotConnected));
         if (!_conducted)
@@ -296,7 +301,7 @@ public sealed class LinkWorker : IDisposable
         }
         catch (Exception)
         {
-            _engine.Counters.CountFault();
+            _engine.Counters.Add(LinkFigure.Faults);
         }
     }
 }

@@ -1,6 +1,7 @@
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.Configuration;
 
 namespace EdgeGuard.Service.FieldIo;
@@ -53,7 +54,7 @@ internal sealed class PollReader
         if (result.Exception == ModbusExceptionCode.IllegalDataAddress && poll.Spans.Count > 1 && !_split[index])
         {
             _split[index] = true;
-            _figures.CountSplit();
+            _figures.Add(LinkFigure.SplitRequests);
             result = ReadParts(poll);
         }
 
@@ -93,7 +94,7 @@ internal sealed class PollReader
         ModbusResult result = poll.Table is ModbusTable.Coils or ModbusTable.DiscreteInputs
             ? _link.ReadBits(poll.UnitId, poll.Table, address, words, _table.TimeoutMs)
             : _link.ReadRegisters(poll.UnitId, poll.Table, address, words, _table.TimeoutMs);
-        _figures.CountRead(result.IsGood);
+        _figures.AddRead(result);
         _figures.NoteRoundTrip(result.Outcome, _clock.NowUs - sentUs);
         return result;
     }

@@ -1,5 +1,6 @@
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Ring;
 
 namespace EdgeGuard.Service.FieldIo;
 
@@ -56,7 +57,7 @@ internal sealed class WriteFunctions(LinkFigures figures)
         if ((state & State.Told) == State.Usual)
         {
             state |= State.Told;
-            figures.CountReplacedFunction();
+            figures.Add(LinkFigure.ReplacedFunctions);
             bool isMultiple = (state & State.Multiple) != State.Usual;
             (string one, string many, string what) = point.Table == ModbusTable.Coils ? ("05", "15", "coils") : ("06", "16", "registers");
             _news.Enqueue($"unit id {point.UnitId} refuses function {(isMultiple ? one : many)} (exception 01); its single {what} are written by function {(isMultiple ? many : one)} from now on");

@@ -2,6 +2,7 @@ using System.Globalization;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Records.Journal;
+using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.FieldIo;
 using EdgeGuard.Service.Guarding.Watching;
 using EdgeGuard.Service.Requests;
@@ -86,14 +87,19 @@ internal sealed class GuardStatus : IStatusSource
 
     private static LinkStatus Link(LinkEngine engine)
     {
-        LinkFigures c = engine.Counters;
-        return new LinkStatus(engine.Table.Name, engine.IsOnline, c.GoodReads, c.FailedReads, c.GoodWrites, c.FailedWrites, c.DroppedWrites, c.Timeouts, c.Connects, c.Losses, c.PollOverruns, c.Faults)
+        long[] figures = new long[LinkFigureTexts.Count];
+        engine.CopyFigures(figures);
+        var counts = new Dictionary<string, long>(StringComparer.Ordinal);
+        foreach (LinkFigureText text in LinkFigureTexts.All)
         {
-            Exceptions = c.Exceptions,
-            BadAnswers = c.BadAnswers,
-            SplitRequests = c.SplitRequests,
-            ReplacedFunctions = c.ReplacedFunctions,
-        };
+            long count = figures[(int)text.Figure];
+            if (text.Kind != LinkFigureKind.State && count != 0)
+            {
+                counts.Add(text.Name, count);
+            }
+        }
+
+        return new LinkStatus(engine.Table.Name, engine.IsOnline, counts);
     }
 
     private static UnitStatus Unit(UnitTable table, UnitSnapshot unit) => new()

@@ -1,4 +1,3 @@
-using EdgeGuard.Modbus.Client;
 using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.FieldIo;
 
@@ -13,7 +12,7 @@ internal sealed class LinkCopies
     public LinkCopies(IReadOnlyList<LinkWorker> workers)
     {
         _engines = [.. workers.Select(static w => w.Engine)];
-        _links = new ScanRingLink[_engines.Length];
+        _links = [.. workers.Select(static _ => new ScanRingLink())];
     }
 
     /// <summary>Names in the order of the figures.</summary>
@@ -24,31 +23,9 @@ internal sealed class LinkCopies
     {
         for (int i = 0; i < _engines.Length; i++)
         {
-            Fill(ref _links[i], _engines[i]);
+            _engines[i].CopyFigures(_links[i].Figures);
         }
 
         return _links;
-    }
-
-    private static void Fill(ref ScanRingLink link, LinkEngine engine)
-    {
-        LinkFigures figures = engine.Counters;
-        LinkCounters wire = engine.WireCounters;
-        link.IsUp = engine.IsOnline;
-        link.Requests = figures.GoodReads + figures.FailedReads + figures.GoodWrites + figures.FailedWrites;
-        link.Answers = figures.GoodReads + figures.GoodWrites;
-        link.Exceptions = figures.Exceptions;
-        link.Timeouts = figures.Timeouts;
-        link.BadAnswers = figures.BadAnswers;
-        link.ChecksumErrors = wire.BadCrc;
-        link.LateAnswers = wire.Late;
-        link.Connects = figures.Connects;
-        link.Losses = figures.Losses;
-        link.FailedWrites = figures.FailedWrites;
-        link.DroppedWrites = figures.DroppedWrites;
-        link.PollOverruns = figures.PollOverruns;
-        link.Faults = figures.Faults;
-        link.RoundTripLastUs = figures.RoundTripLastUs;
-        link.RoundTripMaxUs = figures.RoundTripMaxUs;
     }
 }

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Commands;
@@ -60,11 +61,7 @@ internal static class StatusCommand
 
         foreach (LinkStatus link in status.Links)
         {
-            Line($"link     {link.Name,-12} {(link.Online ? "online" : "OFFLINE"),-8} reads {link.GoodReads} good {link.FailedReads} failed, writes {link.GoodWrites} good {link.FailedWrites} failed {link.DroppedWrites} dropped, lost {link.Losses} times{Oddities(link)}");
-            foreach (CertificateReport certificate in link.Certificates ?? [])
-            {
-                Line($"         {certificate.What}: {certificate.Words}, until {certificate.Until}");
-            }
+            PrintLink(link);
         }
 
         foreach (UnitStatus unit in status.Units)
@@ -73,12 +70,22 @@ internal static class StatusCommand
         }
     }
 
-    /// <summary>What a person should act on: a map that spans addresses the device lacks, a list that takes too long.</summary>
-    private static string Oddities(LinkStatus link)
+    /// <summary>What it does in one line, then each thing that goes wrong or is in the way, and what to look for.</summary>
+    private static void PrintLink(LinkStatus link)
     {
-        string parts = link.SplitRequests > 0 ? $", {link.SplitRequests} requests read in parts since a device refuses a gap (\"maxGap\")" : string.Empty;
-        string functions = link.ReplacedFunctions > 0 ? $", {link.ReplacedFunctions} devices refuse the usual function of a single write and get another (journal)" : string.Empty;
-        return parts + functions + (link.PollOverruns > 0 ? $", {link.PollOverruns} poll rounds skipped" : string.Empty);
+        Line($"link     {link.Name,-12} {(link.Online ? "online" : "OFFLINE"),-8} reads {link.Of(LinkFigure.GoodReads)} good {link.Of(LinkFigure.FailedReads)} failed, writes {link.Of(LinkFigure.GoodWrites)} good {link.Of(LinkFigure.FailedWrites)} failed {link.Of(LinkFigure.DroppedWrites)} dropped, lost {link.Of(LinkFigure.Losses)} times, round trip {link.Of(LinkFigure.RoundTripLast) / 1000.0:0.0} ms, at most {link.Of(LinkFigure.RoundTripMax) / 1000.0:0.0} ms");
+        foreach (CertificateReport certificate in link.Certificates ?? [])
+        {
+            Line($"         {certificate.What}: {certificate.Words}, until {certificate.Until}");
+        }
+
+        foreach (LinkFigureText text in LinkFigureTexts.All)
+        {
+            if (text.Kind == LinkFigureKind.Trouble && link.Of(text.Figure) != 0)
+            {
+                Line($"  {link.Of(text.Figure),9}  {text.Name}: {text.Title}; look at: {text.LookAt}");
+            }
+        }
     }
 
     private static void PrintUnit(UnitStatus unit)

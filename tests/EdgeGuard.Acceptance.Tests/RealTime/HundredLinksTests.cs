@@ -58,8 +58,8 @@ public sealed class HundredLinksTests : IDisposable
 
         // A silent device is connected to again and again, and never counts as up before it has answered.
         SiteStatus status = guard.Await("a status", static _ => true);
-        Assert.All(status.Links.Take(Living), static l => Assert.Equal((1L, 0L, 0L), (l.Connects, l.Losses, l.FailedReads)));
-        Assert.All(status.Links.Skip(Living), static l => Assert.Equal((false, l.Connects), (l.Online, l.Losses)));
+        Assert.All(status.Links.Take(Living), static l => Assert.Equal((1L, 0L, 0L), (l.Of(LinkFigure.Connects), l.Of(LinkFigure.Losses), l.Of(LinkFigure.FailedReads))));
+        Assert.All(status.Links.Skip(Living), static l => Assert.Equal((false, l.Of(LinkFigure.Connects)), (l.Online, l.Of(LinkFigure.Losses))));
         Assert.All(status.Units.Skip(Living), static u => Assert.Contains(u.Functions, static f => f.Function == "COMM" && f.State == "Demand"));
         Assert.True(dead.NotGood == 0, figures);
         Assert.True(!isLong || dead.OldestMs <= StaleMs, figures);

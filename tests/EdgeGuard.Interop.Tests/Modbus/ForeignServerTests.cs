@@ -52,7 +52,7 @@ public sealed class ForeignServerTests
             link.ReadRegisters(1, ModbusTable.HoldingRegisters, 199, words, TimeoutMs));
         Good(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 100, new ushort[100], TimeoutMs));
         LinkCounters counters = link.Counters;
-        Assert.Equal((counters.Requests, 0, 0), (counters.Good + 1, counters.BadAnswers, counters.Timeouts));
+        Assert.Equal((counters[LinkCounter.Requests], 0, 0), (counters[LinkCounter.Answers] + 1, counters[LinkCounter.BadAnswers], counters[LinkCounter.Timeouts]));
     }
 
     [Fact]

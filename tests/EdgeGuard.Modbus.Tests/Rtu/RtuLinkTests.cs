@@ -27,7 +27,7 @@ public sealed class RtuLinkTests : IDisposable
         Assert.True(Read(link).IsGood);
         Assert.Equal([0x1122, 0x3344], _words);
         Assert.Equal(RtuFrame.Of(1, "03 00 10 00 02"), _line.Written[0]);
-        Assert.Equal(new LinkCounters(1, 1, 0, 0, 0, 0, 0, 0) { Split = 1 }, link.Counters);
+        Assert.Equal("Requests 1, Answers 1, SplitAnswers 1, Openings 1", link.Counters.ToString());
     }
 
     [Fact]
@@ -56,7 +56,7 @@ public sealed class RtuLinkTests : IDisposable
         Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 60).Outcome);
         Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, 3000).IsGood);
         Assert.Equal([5, 6], _words);
-        Assert.Equal((1, 0), (link.Counters.Late, link.Counters.Duplicates));
+        Assert.Equal((1, 0), (link.Counters[LinkCounter.LateAnswers], link.Counters[LinkCounter.DuplicateAnswers]));
     }
 
     [Fact]
@@ -74,7 +74,7 @@ public sealed class RtuLinkTests : IDisposable
         Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 60).Outcome);
         Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words.AsSpan(0, 1), TimeoutMs).IsGood);
         Assert.Equal([9, 7], _words);
-        Assert.Equal((1, 0), (link.Counters.Late, link.Counters.Deferred));
+        Assert.Equal((1, 0), (link.Counters[LinkCounter.LateAnswers], link.Counters[LinkCounter.DeferredRequests]));
     }
 
     [Fact]
@@ -92,7 +92,7 @@ public sealed class RtuLinkTests : IDisposable
         Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 60).Outcome);
         Assert.True(link.ReadRegisters(2, ModbusTable.HoldingRegisters, 16, _words, TimeoutMs).IsGood);
         Assert.Equal([1, 2], _words);
-        Assert.Equal(new LinkCounters(2, 1, 0, 1, 0, 0, 1, 0), link.Counters with { Glued = 0 });
+        Assert.Equal("Requests 2, Answers 1, Timeouts 1, LateAnswers 1, Openings 1", link.Counters.Without(LinkCounter.GluedAnswers));
     }
 
     [Fact]
@@ -104,7 +104,7 @@ public sealed class RtuLinkTests : IDisposable
         Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 100).Outcome);
         Assert.InRange(Stopwatch.GetElapsedTime(start).TotalMilliseconds, 0, 40); // at once: the others wait for the line
         Assert.Single(_line.Written);
-        Assert.Equal(new LinkCounters(2, 0, 0, 2, 0, 0, 0, 0) { Deferred = 1 }, link.Counters);
+        Assert.Equal("Requests 2, Timeouts 2, DeferredRequests 1, Openings 1", link.Counters.ToString());
 
         Thread.Sleep(120);
         Read(link, timeoutMs: 20);
@@ -124,7 +124,7 @@ public sealed class RtuLinkTests : IDisposable
         Assert.True(Read(link).IsGood);
         Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, TimeoutMs).IsGood); // no second of silence was needed
         Assert.Equal([5, 6], _words);
-        Assert.Equal(new LinkCounters(3, 3, 0, 0, 0, 0, 1, 0) { Duplicates = 1, Glued = 1 }, link.Counters);
+        Assert.Equal("Requests 3, Answers 3, LateAnswers 1, DuplicateAnswers 1, GluedAnswers 1, Openings 1", link.Counters.ToString());
     }
 
     [Fact]
@@ -138,8 +138,8 @@ public sealed class RtuLinkTests : IDisposable
 
         Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 100).Outcome);
         Assert.Empty(_line.Written);
-        Assert.Equal(new LinkCounters(1, 0, 0, 1, 0, 0, 0, 0) { Deferred = 1 }, link.Counters with { Noise = 0 });
-        Assert.True(link.Counters.Noise > 0);
+        Assert.Equal("Requests 1, Timeouts 1, DeferredRequests 1, Openings 1", link.Counters.Without(LinkCounter.NoiseBytes));
+        Assert.True(link.Counters[LinkCounter.NoiseBytes] > 0);
     }
 
     [Fact]
@@ -150,7 +150,7 @@ public sealed class RtuLinkTests : IDisposable
         Assert.Equal(ModbusOutcome.BadAnswer, Read(link, timeoutMs: 300).Outcome);
         Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 300).Outcome);
         Assert.Single(_line.Written);
-        Assert.Equal(new LinkCounters(2, 0, 0, 1, 1, 0, 0, 0) { WrongUnit = 1, Deferred = 1 }, link.Counters);
+        Assert.Equal("Requests 2, Timeouts 1, BadAnswers 1, WrongUnit 1, DeferredRequests 1, Openings 1", link.Counters.ToString());
     }
 
     [Fact]
@@ -167,7 +167,7 @@ public sealed class RtuLinkTests : IDisposable
         SerialModbusLink link = Open();
         Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 60).Outcome);
         Assert.True(link.WriteRegister(1, 3, 0, 100).IsGood);
-        Assert.Equal(1, link.Counters.Late);
+        Assert.Equal(1, link.Counters[LinkCounter.LateAnswers]);
     }
 
     [Fact]
@@ -184,7 +184,7 @@ public sealed class RtuLinkTests : IDisposable
         SerialModbusLink link = Open();
         Assert.Equal(ModbusOutcome.Timeout, link.WriteRegister(1, 3, 1, 60).Outcome);
         Assert.True(link.WriteRegister(1, 3, 2, TimeoutMs).IsGood);
-        Assert.Equal((2, 1, 1), (link.Counters.Requests, link.Counters.Good, link.Counters.Late));
+        Assert.Equal((2, 1, 1), (link.Counters[LinkCounter.Requests], link.Counters[LinkCounter.Answers], link.Counters[LinkCounter.LateAnswers]));
     }
 
     [Fact]
@@ -195,7 +195,7 @@ public sealed class RtuLinkTests : IDisposable
         Assert.Equal(ModbusOutcome.BadAnswer, link.WriteRegister(1, 3, 2, TimeoutMs).Outcome);
         Assert.Equal(AnswerFault.Echo, link.LastFault);
         Assert.True(link.IsConnected);
-        Assert.Equal(new LinkCounters(1, 0, 0, 0, 1, 0, 0, 0) { WrongEcho = 1 }, link.Counters);
+        Assert.Equal("Requests 1, BadAnswers 1, WrongEcho 1, Openings 1", link.Counters.ToString());
     }
 
     [Fact]
@@ -217,7 +217,7 @@ public sealed class RtuLinkTests : IDisposable
         Assert.Equal(ModbusOutcome.BadAnswer, Read(link).Outcome);
         Assert.Equal(AnswerFault.Crc, link.LastFault);
         Assert.True(Read(link).IsGood);
-        Assert.Equal(new LinkCounters(2, 1, 0, 0, 1, 0, 0, 0) { BadCrc = 1, Noise = 3 }, link.Counters);
+        Assert.Equal("Requests 2, Answers 1, BadAnswers 1, ChecksumErrors 1, NoiseBytes 3, Openings 1", link.Counters.ToString());
     }
 
     [Fact]
@@ -233,7 +233,7 @@ public sealed class RtuLinkTests : IDisposable
         _line.OnWrite = (line, request) => line.Queue(0, request);
         Assert.True(link.WriteRegister(1, 5, 9, TimeoutMs).IsGood);
         Assert.True(Stopwatch.GetElapsedTime(start).TotalMilliseconds >= 79);
-        Assert.Equal(new LinkCounters(2, 1, 0, 0, 0, 0, 0, 0) { Broadcasts = 1 }, link.Counters);
+        Assert.Equal("Requests 2, Answers 1, Broadcasts 1, Openings 1", link.Counters.ToString());
     }
 
     [Fact]
@@ -267,7 +267,7 @@ public sealed class RtuLinkTests : IDisposable
         Assert.Equal(ModbusOutcome.ConnectionLost, Read(link).Outcome);
         Assert.False(link.IsConnected);
         Assert.Equal(ModbusOutcome.NotConnected, Read(link).Outcome);
-        Assert.Equal(new LinkCounters(1, 0, 0, 0, 0, 1, 0, 0), link.Counters);
+        Assert.Equal("Requests 1, BrokenRequests 1, Openings 1", link.Counters.ToString());
     }
 
     [Fact]

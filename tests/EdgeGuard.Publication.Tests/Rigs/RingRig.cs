@@ -40,7 +40,7 @@ internal sealed class RingRig : IDisposable
 
     public ScanOutput Output { get; } = new(Site.Units.Count);
 
-    public ScanRingLink[] Links { get; } = new ScanRingLink[LinkNames.Count];
+    public ScanRingLink[] Links { get; } = [.. LinkNames.Select(static _ => new ScanRingLink())];
 
     public int ScanCapacity { get; init; } = 64;
 

@@ -52,14 +52,14 @@ public sealed class RingFormatTests : IDisposable
     {
         Assert.Equal("EDGRING1", Encoding.ASCII.GetString(_ring, 0, 8));
         Assert.Equal([7, 2, SignalRoles.Count, FunctionIds.Count, CommandRoles.Count, 100, Scans, Events], [.. Enumerable.Range(2, 8).Select(i => I32(4 * i))]);
-        Assert.Equal((64, 2, 128), (I32(44), I32(52), I32(136)));
+        Assert.Equal((64, 2, 448, 56), (I32(44), I32(52), I32(136), I32(140)));
         Assert.Equal(RecordsSite.RunId, Encoding.ASCII.GetString(_ring, 64, 40).TrimEnd('\0'));
         Assert.Equal((1L, 2L, 11L, 22L, 3L, 4L), (I64(256), I64(264), I64(344), I64(352), I64(360), I64(384)));
         int at = Rounded(512 + I32(48));
-        for (int link = 1; link <= 2; link++, at += 128)
+        for (int link = 1; link <= 2; link++, at += 448)
         {
             Assert.Equal(link % 2 == 0 ? 1 : 0, I64(at));
-            for (int word = 1; word < 16; word++)
+            for (int word = 1; word < 56; word++)
             {
                 Assert.Equal((1000 * link) + word, I64(at + (8 * word)));
             }
@@ -69,7 +69,7 @@ public sealed class RingFormatTests : IDisposable
     [Fact]
     public void A_reader_by_the_offsets_of_the_document_finds_persons_records_and_events()
     {
-        int persons = Rounded(512 + I32(48)) + (2 * 128);
+        int persons = Rounded(512 + I32(48)) + (2 * 448);
         int zoe = persons + (128 * (FunctionIds.Count + (int)FunctionId.Elem));
         Assert.Equal((2L, "Zoë Weiß"), (I64(zoe), Encoding.UTF8.GetString(_ring, zoe + 10, BinaryPrimitives.ReadUInt16LittleEndian(_ring.AsSpan(zoe + 8)))));
         int forcers = persons + (2 * FunctionIds.Count * 128);

@@ -10,25 +10,17 @@ internal static class RingSample
     public static IReadOnlyList<string> LinkNames { get; } = ["N-1 cabinet", "A-1 cabinet"];
 
     /// <summary>Every figure is another one, so that none can stand in the place of another.</summary>
-    public static ScanRingLink Link(int number) => new()
+    public static ScanRingLink Link(int number)
     {
-        IsUp = number % 2 == 0,
-        Requests = (1000 * number) + 1,
-        Answers = (1000 * number) + 2,
-        Exceptions = (1000 * number) + 3,
-        Timeouts = (1000 * number) + 4,
-        BadAnswers = (1000 * number) + 5,
-        ChecksumErrors = (1000 * number) + 6,
-        LateAnswers = (1000 * number) + 7,
-        Connects = (1000 * number) + 8,
-        Losses = (1000 * number) + 9,
-        FailedWrites = (1000 * number) + 10,
-        DroppedWrites = (1000 * number) + 11,
-        PollOverruns = (1000 * number) + 12,
-        Faults = (1000 * number) + 13,
-        RoundTripLastUs = (1000 * number) + 14,
-        RoundTripMaxUs = (1000 * number) + 15,
-    };
+        var link = new ScanRingLink();
+        for (int i = 0; i < LinkFigureTexts.Count; i++)
+        {
+            link[(LinkFigure)i] = (1000 * number) + i;
+        }
+
+        link[LinkFigure.State] = number % 2 == 0 ? 1 : 0;
+        return link;
+    }
 
     /// <summary>Every figure is another one.</summary>
     public static ScanRingUse Use(int number) => new()

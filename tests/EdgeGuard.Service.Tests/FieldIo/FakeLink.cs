@@ -38,8 +38,12 @@ internal class FakeLink : IModbusLink
 
     public void ClearLog() => _log.Clear();
 
+    /// <summary>Called before a connection is opened.</summary>
+    public Action Opening { get; set; } = static () => { };
+
     public void Connect(int timeoutMs)
     {
+        Opening();
         if (Refusing)
         {
             _log.Enqueue("refused");

@@ -1,6 +1,7 @@
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.FieldIo;
 
@@ -33,7 +34,7 @@ public sealed class LinkEngineBusTests
         BlockReading reading = engine.Blocks[0].Take();
         Assert.Equal(ReadResult.Good, reading.Result);
         Assert.Equal([102, 103, 104, 0, 0, 0, 0, 0, 110, 111], reading.Words);
-        Assert.Equal(1, engine.Counters.SplitRequests);
+        Assert.Equal(1, engine.Counters[LinkFigure.SplitRequests]);
         engine.Fail(-1, ReadResult.NotConnected);
         _link.ClearLog();
         engine.ConnectAndProve();
@@ -51,8 +52,8 @@ public sealed class LinkEngineBusTests
         engine.PollAll();
         Assert.Equal(["connect", "read 1:2+10", "read 1:2+10"], _link.Log);
         Assert.Equal((byte)code, engine.Blocks[0].Take().ExceptionCode);
-        Assert.Equal(0, engine.Counters.SplitRequests);
-        Assert.Equal(2, engine.Counters.Exceptions);
+        Assert.Equal(0, engine.Counters[LinkFigure.SplitRequests]);
+        Assert.Equal(2, engine.Counters[LinkFigure.Exceptions]);
     }
 
     [Fact]
@@ -129,7 +130,7 @@ public sealed class LinkEngineBusTests
         Assert.Equal(2u + 1, engine.Blocks[0].Take().ReadCount);
         Assert.True(engine.ServeOneEnergising());
         Assert.Equal(CommandFeedback.Confirmed, engine.Commands[Heartbeat].Feedback);
-        Assert.Equal(0, engine.Counters.Losses);
+        Assert.Equal(0, engine.Counters[LinkFigure.Losses]);
     }
 
     [Fact]
@@ -192,12 +193,12 @@ public sealed class LinkEngineBusTests
         _link.Fault = Silent("read 1:");
         engine.ConnectAndProve();
         Assert.True(engine.IsOnline);
-        long losses = engine.Counters.Losses;
+        long losses = engine.Counters[LinkFigure.Losses];
         _link.Fault = Silent("read");
         engine.PollAll();
         Assert.False(engine.IsOnline);
         Assert.Equal(ReadResult.NotConnected, engine.Blocks[0].Take().Result);
-        Assert.Equal(losses + 1, engine.Counters.Losses);
+        Assert.Equal(losses + 1, engine.Counters[LinkFigure.Losses]);
 
         // The line itself stays open: closing it would forget the answers that may still come.
         Assert.True(_link.IsConnected);

@@ -2,6 +2,7 @@ using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.FieldIo;
 
 namespace EdgeGuard.Service.Tests.FieldIo;
@@ -72,7 +73,7 @@ public sealed class LinkEngineNeighbourTests
         // Rests of 1, 2, 4 and then 5 rounds, as the longest wait of the link allows: 13 tries, and no more than one a round.
         Assert.InRange(_link.Writes.Count(l => l.StartsWith("write 1:", StringComparison.Ordinal)), 10, 16);
         Assert.Equal(CommandFeedback.Confirmed, engine.Commands[NeighbourRelay].Feedback);
-        Assert.Equal(0, engine.Counters.Losses);
+        Assert.Equal(0, engine.Counters[LinkFigure.Losses]);
     }
 
     [Fact]
@@ -136,7 +137,7 @@ public sealed class LinkEngineNeighbourTests
         }
 
         Assert.True(engine.IsOnline);
-        Assert.Equal(0, engine.Counters.Losses);
+        Assert.Equal(0, engine.Counters[LinkFigure.Losses]);
         Assert.Equal(ReadResult.Good, engine.Blocks[1].Take().Result);
     }
 
@@ -153,7 +154,7 @@ public sealed class LinkEngineNeighbourTests
         _link.Fault = static _ => new ModbusResult(ModbusOutcome.Timeout);
         engine.PollAll();
         Assert.False(engine.IsOnline);
-        Assert.Equal(1, engine.Counters.Losses);
+        Assert.Equal(1, engine.Counters[LinkFigure.Losses]);
     }
 
     // What a trip offers: removals for both units, of which the first does not answer.

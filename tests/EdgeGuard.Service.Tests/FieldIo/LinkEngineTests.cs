@@ -2,6 +2,7 @@ using System.Net.Sockets;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.FieldIo;
 
 namespace EdgeGuard.Service.Tests.FieldIo;
@@ -52,7 +53,7 @@ public sealed class LinkEngineTests
         Assert.Equal(expected, _engine.Blocks[1].Take().Result);
         Assert.Equal(ReadResult.NotConnected, _engine.Blocks[0].Take().Result);
         Assert.Equal(readUs, _engine.Blocks[1].Take().SentUs);
-        Assert.Equal(1, _engine.Counters.Losses);
+        Assert.Equal(1, _engine.Counters[LinkFigure.Losses]);
     }
 
     [Fact]
@@ -71,19 +72,19 @@ public sealed class LinkEngineTests
     public void Exceptions_bad_answers_and_time_outs_are_counted_apart_and_only_an_answer_has_a_round_trip()
     {
         _engine.ConnectAndProve();
-        Assert.Equal((0L, 0L), (_engine.Counters.RoundTripLastUs, _engine.Counters.RoundTripMaxUs));
+        Assert.Equal((0L, 0L), (_engine.Counters[LinkFigure.RoundTripLast], _engine.Counters[LinkFigure.RoundTripMax]));
         Answer("read 1:0+4", 30, ModbusOutcome.DeviceException);
-        Assert.Equal((1L, 0L, 0L), (_engine.Counters.Exceptions, _engine.Counters.BadAnswers, _engine.Counters.Timeouts));
-        Assert.Equal(30_000, _engine.Counters.RoundTripMaxUs);
+        Assert.Equal((1L, 0L, 0L), (_engine.Counters[LinkFigure.Exceptions], _engine.Counters[LinkFigure.BadAnswers], _engine.Counters[LinkFigure.Timeouts]));
+        Assert.Equal(30_000, _engine.Counters[LinkFigure.RoundTripMax]);
         Answer("read 1:10+2", 40, ModbusOutcome.Good);
-        Assert.Equal((40_000L, 40_000L), (_engine.Counters.RoundTripLastUs, _engine.Counters.RoundTripMaxUs));
+        Assert.Equal((40_000L, 40_000L), (_engine.Counters[LinkFigure.RoundTripLast], _engine.Counters[LinkFigure.RoundTripMax]));
         Answer("read 1:10+2", 5, ModbusOutcome.Good);
-        Assert.Equal((5_000L, 40_000L), (_engine.Counters.RoundTripLastUs, _engine.Counters.RoundTripMaxUs));
+        Assert.Equal((5_000L, 40_000L), (_engine.Counters[LinkFigure.RoundTripLast], _engine.Counters[LinkFigure.RoundTripMax]));
         Answer("read 1:10+2", 900, ModbusOutcome.Timeout);
         _engine.ConnectAndProve();
         Answer("read 1:0+4", 800, ModbusOutcome.BadAnswer);
-        Assert.Equal((1L, 1L, 1L), (_engine.Counters.Exceptions, _engine.Counters.BadAnswers, _engine.Counters.Timeouts));
-        Assert.Equal(40_000, _engine.Counters.RoundTripMaxUs);
+        Assert.Equal((1L, 1L, 1L), (_engine.Counters[LinkFigure.Exceptions], _engine.Counters[LinkFigure.BadAnswers], _engine.Counters[LinkFigure.Timeouts]));
+        Assert.Equal(40_000, _engine.Counters[LinkFigure.RoundTripMax]);
     }
 
     [Fact]
@@ -136,7 +137,7 @@ public sealed class LinkEngineTests
         _engine.ConnectAndProve();
         Assert.Equal(["connect", "write 1:1=0", "read 1:0+4"], _link.Log);
         Assert.Equal(CommandFeedback.Confirmed, _engine.Commands[Relay].Feedback);
-        Assert.Equal(1, _engine.Counters.DroppedWrites);
+        Assert.Equal(1, _engine.Counters[LinkFigure.DroppedWrites]);
     }
 
     [Trait("requirement", "WRIT-2")]
@@ -191,7 +192,7 @@ public sealed class LinkEngineTests
     {
         _link.Fault = static _ => new ModbusResult(ModbusOutcome.Timeout);
         Assert.Throws<LinkFailedException>(_engine.ConnectAndProve);
-        Assert.Equal(0, _engine.Counters.Connects);
+        Assert.Equal(0, _engine.Counters[LinkFigure.Connects]);
         _link.Refusing = true;
         Assert.Throws<SocketException>(_engine.ConnectAndProve);
         Assert.False(_engine.IsOnline);
@@ -235,7 +236,7 @@ public sealed class LinkEngineTests
         }
 
         Assert.False(wasUp);
-        Assert.Equal((0L, 0L), (_engine.Counters.Connects, _engine.Counters.Losses));
+        Assert.Equal((0L, 0L), (_engine.Counters[LinkFigure.Connects], _engine.Counters[LinkFigure.Losses]));
         Assert.Equal(ModbusOutcome.Timeout, _engine.Counters.LastFailure);
     }
 

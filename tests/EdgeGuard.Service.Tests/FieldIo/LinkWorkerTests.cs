@@ -2,6 +2,7 @@ using System.Diagnostics;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.FieldIo;
 
 namespace EdgeGuard.Service.Tests.FieldIo;
@@ -125,7 +126,7 @@ public sealed class LinkWorkerTests
         _link.Fault = l => l == "read 1:10+2" && Interlocked.Increment(ref faults) == 1 ? throw new InvalidCastException("injected") : null;
         using FieldBus bus = Bus(clock, FieldTables.Link(), conducted: false);
         bus.Start(clock.NowUs);
-        WaitFor(() => bus.Workers[0].Engine.Counters is { Faults: 1, Connects: 2 });
+        WaitFor(() => bus.Workers[0].Engine.Counters[LinkFigure.Faults] == 1 && bus.Workers[0].Engine.Counters[LinkFigure.Connects] == 2);
         Assert.Contains("fault cabinet", _observer.Heard);
     }
 
@@ -171,7 +172,7 @@ public sealed class LinkWorkerTests
         };
         _link.Fault = l => l == "read 1:10+2" && Interlocked.Increment(ref faults) == 1 ? throw new InvalidCastException("injected") : null;
         bus.Start(clock.NowUs);
-        WaitFor(() => engine.Counters is { Faults: >= 2, Connects: >= 2 });
+        WaitFor(() => engine.Counters[LinkFigure.Faults] >= 2 && engine.Counters[LinkFigure.Connects] >= 2);
         Assert.Equal(ReadResult.NotConnected, marked);
         Assert.True(bus.Workers[0].Stop(limitMs: 10_000));
     }
@@ -185,7 +186,7 @@ public sealed class LinkWorkerTests
         _link.Fault = l => l == "read 1:10+2" && Interlocked.Increment(ref faults) == 1 ? throw new InvalidCastException("injected") : null;
         using FieldBus bus = Bus(clock, FieldTables.Link(), conducted: false);
         bus.Start(clock.NowUs);
-        WaitFor(() => bus.Workers[0].Engine.Counters is { Faults: 2, Connects: 2 });
+        WaitFor(() => bus.Workers[0].Engine.Counters[LinkFigure.Faults] == 2 && bus.Workers[0].Engine.Counters[LinkFigure.Connects] == 2);
     }
 
     private string[] ConductedRun()

@@ -4,6 +4,7 @@ using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Pdu;
 using EdgeGuard.Modbus.Server;
 using EdgeGuard.Modbus.Transports;
+using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.FieldIo;
 
 namespace EdgeGuard.Service.Tests.FieldIo;
@@ -58,7 +59,7 @@ public sealed class WriteFunctionTests : IDisposable
         Remove(engine);
         Assert.Equal([one, many, many, many], _device.Asked);
         Assert.Equal([written, written, written], _device.Written);
-        Assert.Equal((1L, 3L, 1L, 1L), (engine.Counters.ReplacedFunctions, engine.Counters.GoodWrites, engine.Counters.FailedWrites, engine.Counters.Exceptions));
+        Assert.Equal((1L, 3L, 1L, 1L), (engine.Counters[LinkFigure.ReplacedFunctions], engine.Counters[LinkFigure.GoodWrites], engine.Counters[LinkFigure.FailedWrites], engine.Counters[LinkFigure.Exceptions]));
         Assert.True(engine.Functions.TryTakeNews(out string? news));
         Assert.Equal($"unit id 1 refuses function {(int)one:D2} (exception 01); its single {(table == ModbusTable.Coils ? "coils" : "registers")} are written by function {(int)many} from now on", news);
         Assert.False(engine.Functions.TryTakeNews(out _));
@@ -140,7 +141,7 @@ public sealed class WriteFunctionTests : IDisposable
 
         Assert.Equal(2, _device.Asked.Count);
         Assert.Equal(CommandFeedback.Failed, _engine.Commands[Heartbeat].Feedback);
-        Assert.Equal(0, _engine.Counters.ReplacedFunctions);
+        Assert.Equal(0, _engine.Counters[LinkFigure.ReplacedFunctions]);
         Assert.False(_engine.Functions.TryTakeNews(out _));
         Assert.True(_engine.IsOnline);
 
@@ -162,7 +163,7 @@ public sealed class WriteFunctionTests : IDisposable
         Remove(_engine);
         Assert.Equal([FunctionCode.WriteMultipleRegisters, FunctionCode.WriteSingleRegister, FunctionCode.WriteSingleRegister], _device.Asked);
         Assert.Equal(CommandFeedback.Confirmed, _engine.Commands[Relay].Feedback);
-        Assert.Equal(1, _engine.Counters.ReplacedFunctions);
+        Assert.Equal(1, _engine.Counters[LinkFigure.ReplacedFunctions]);
     }
 
     [Fact]

@@ -1,6 +1,10 @@
+using System.Globalization;
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
 using EdgeGuard.Modbus.Pdu;
+using EdgeGuard.Modbus.Transports;
 using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.FieldIo;
 using EdgeGuard.Service.Guarding;
@@ -12,71 +16,136 @@ namespace EdgeGuard.Service.Tests.Guarding;
 public sealed class LinkCopiesTests : IDisposable
 {
     private readonly CountingLink _link = new();
+    private readonly FakeLink _plain = new();
     private readonly ManualClock _clock = new();
     private readonly LinkWorker _worker;
     private readonly LinkCopies _copies;
 
     public LinkCopiesTests()
     {
-        _worker = new LinkWorker(new LinkEngine(FieldTables.Link(), _link, _clock), _clock, new QuietObserver(), conducted: true);
+        _worker = Worker(_link);
         _copies = new LinkCopies([_worker]);
     }
 
     [Fact]
     public void Every_figure_of_a_link_is_handed_on()
     {
-        LinkEngine engine = _worker.Engine;
-        Assert.Equal([engine.Table.Name], _copies.Names);
-        Assert.False(_copies.Collect()[0].IsUp);
+        using LinkWorker worker = Worker(_plain);
+        var copies = new LinkCopies([worker]);
+        LinkEngine engine = worker.Engine;
+        Assert.Equal([engine.Table.Name], copies.Names);
+        Assert.False(copies.Collect()[0].IsUp);
         engine.ConnectAndProve();
-        _link.Fault = line =>
+        _plain.Fault = line =>
         {
             _clock.AdvanceMs(3);
             return line == "read 1:0+4" ? new ModbusResult(ModbusOutcome.DeviceException, ModbusExceptionCode.IllegalDataAddress) : null;
         };
         engine.PollAll();
-        engine.Counters.CountPollOverruns(4);
-        engine.Counters.CountFault();
-        ScanRingLink link = _copies.Collect()[0];
+        ScanRingLink link = copies.Collect()[0];
         Assert.True(link.IsUp);
-        Assert.Equal((3L, 2L, 1L), (link.Requests, link.Answers, link.Exceptions));
-        Assert.Equal((6L, 7L), (link.LateAnswers, link.ChecksumErrors));
-        Assert.Equal((1L, 0L, 4L, 1L), (link.Connects, link.Losses, link.PollOverruns, link.Faults));
-        Assert.Equal((3_000L, 3_000L), (link.RoundTripLastUs, link.RoundTripMaxUs));
+        Assert.Equal("Requests 3, Answers 2, GoodReads 2, FailedReads 1, Exceptions 1, Connects 1, RoundTripLast 3000, RoundTripMax 3000", Text(link));
 
         engine.Commands[0].Offer(41, twoWords: false, deEnergising: false);
         engine.Commands[1].Offer(1, twoWords: false, deEnergising: false);
-        _link.Fault = static _ => new ModbusResult(ModbusOutcome.Timeout);
+        _plain.Fault = static _ => new ModbusResult(ModbusOutcome.Timeout);
         engine.ServeOneEnergising();
-        link = _copies.Collect()[0];
+        link = copies.Collect()[0];
         Assert.False(link.IsUp);
-        Assert.Equal((1L, 1L, 1L, 1L), (link.Timeouts, link.FailedWrites, link.DroppedWrites, link.Losses));
-        Assert.Equal((4L, 2L, 0L), (link.Requests, link.Answers, link.BadAnswers));
+        Assert.Equal("Requests 4, Answers 2, GoodReads 2, FailedReads 1, FailedWrites 1, DroppedWrites 1, Exceptions 1, Timeouts 1, Connects 1, Losses 1, RoundTripLast 3000, RoundTripMax 3000", Text(link));
+    }
+
+    [Trait("requirement", "MODB-8")]
+    [Fact]
+    public void Every_counter_of_the_engine_stands_in_the_figure_of_its_name_and_no_figure_in_the_place_of_another()
+    {
+        string[] wire = Enum.GetNames<LinkCounter>();
+        foreach (LinkFigure figure in Enum.GetValues<LinkFigure>().Where(f => !wire.Contains(f.ToString()) && f != LinkFigure.State))
+        {
+            _worker.Engine.Counters.Add(figure, 1_000 + (int)figure);
+        }
+
+        foreach (LinkCounter counter in Enum.GetValues<LinkCounter>())
+        {
+            _link.Counters.Add(counter, 2_000 + (int)counter);
+        }
+
+        ScanRingLink link = _copies.Collect()[0];
+        foreach (LinkFigure figure in Enum.GetValues<LinkFigure>())
+        {
+            long expected = figure == LinkFigure.State ? 0 : Enum.TryParse(figure.ToString(), out LinkCounter counter) ? 2_000 + (int)counter : 1_000 + (int)figure;
+            Assert.Equal((figure, expected), (figure, link[figure]));
+        }
     }
 
     [Fact]
-    public void No_figure_stands_in_the_place_of_another()
+    public void What_went_over_the_wire_is_the_same_from_a_link_that_counts_and_from_one_that_does_not()
     {
-        LinkFigures figures = _worker.Engine.Counters;
-        Times(2, () => figures.CountRead(good: true));
-        Times(3, () => figures.CountRead(good: false));
-        Times(4, () => figures.CountWrite(new ModbusResult(ModbusOutcome.Good)));
-        Times(5, () => figures.CountWrite(new ModbusResult(ModbusOutcome.Timeout)));
-        Times(16, figures.CountDropped);
-        Times(17, () => figures.CountFailure(ModbusOutcome.Timeout));
-        Times(18, figures.CountConnect);
-        Times(19, figures.CountLoss);
-        figures.CountPollOverruns(20);
-        Times(21, figures.CountFault);
-        Times(22, figures.CountException);
-        Times(23, () => figures.CountFailure(ModbusOutcome.BadAnswer));
-        figures.NoteRoundTrip(ModbusOutcome.Good, 25);
-        figures.NoteRoundTrip(ModbusOutcome.Good, 24);
-        ScanRingLink link = _copies.Collect()[0];
-        Assert.Equal((14L, 6L, 5L), (link.Requests, link.Answers, link.FailedWrites));
-        Assert.Equal(
-            [16, 17, 18, 19, 20, 21, 22, 23, 24, 25],
-            [link.DroppedWrites, link.Timeouts, link.Connects, link.Losses, link.PollOverruns, link.Faults, link.Exceptions, link.BadAnswers, link.RoundTripLastUs, link.RoundTripMaxUs]);
+        // The engine counts by outcome for the one; the other counts for itself.
+        using LinkWorker plain = Worker(_plain);
+        foreach (ModbusOutcome outcome in Enum.GetValues<ModbusOutcome>().Where(o => o != ModbusOutcome.BroadcastSent))
+        {
+            plain.Engine.Counters.AddRead(new ModbusResult(outcome));
+            plain.Engine.Counters.AddWrite(new ModbusResult(outcome));
+        }
+
+        Assert.Equal("Requests 10, Answers 2, GoodReads 1, FailedReads 6, GoodWrites 1, FailedWrites 6, Exceptions 2, Timeouts 2, BadAnswers 2, BrokenRequests 2", Text(new LinkCopies([plain]).Collect()[0]));
+    }
+
+    [Fact]
+    public void Renewals_that_wait_and_writes_that_are_not_sent_are_counted_by_the_scan()
+    {
+        using var bus = new FieldBus([Worker(_plain)], blockCount: 2, unitCount: 1);
+        var copies = new LinkCopies(bus.Workers);
+        var scan = new RawScan([4, 2], 1);
+        CommandDecision token = FieldTables.Energise(5);
+        CommandDecision removal = FieldTables.DeEnergise(0);
+        bus.Offer(0, CommandRole.Heartbeat, token); // the link is down
+        Assert.Equal("WithheldWrites 1", Text(copies.Collect()[0]));
+
+        bus.Workers[0].Engine.ConnectAndProve();
+        bus.Offer(0, CommandRole.Heartbeat, token);
+        bus.Fill(scan, 0);
+        bus.Fill(scan, 0);
+        Assert.Equal((2L, 0L), (copies.Collect()[0][LinkFigure.HeldRenewals], copies.Collect()[0][LinkFigure.SupersededWrites]));
+        bus.Offer(0, CommandRole.Heartbeat, token);
+        Assert.Equal(1, copies.Collect()[0][LinkFigure.SupersededWrites]);
+        bus.Offer(0, CommandRole.Heartbeat, removal);
+        Assert.Equal((2L, 1L), (copies.Collect()[0][LinkFigure.SupersededWrites], copies.Collect()[0][LinkFigure.WithheldWrites]));
+        bus.Offer(0, CommandRole.Heartbeat, token); // yields to the removal
+        Assert.Equal((2L, 2L), (copies.Collect()[0][LinkFigure.SupersededWrites], copies.Collect()[0][LinkFigure.WithheldWrites]));
+        bus.Workers[0].Engine.ServeDeEnergising();
+        bus.Fill(scan, 0);
+        Assert.Equal(2, copies.Collect()[0][LinkFigure.HeldRenewals]);
+    }
+
+    [Theory]
+    [InlineData(LinkOpenFault.Refused, LinkFigure.RefusedConnects)]
+    [InlineData(LinkOpenFault.TimedOut, LinkFigure.UnreachedConnects)]
+    [InlineData(LinkOpenFault.Unreachable, LinkFigure.UnreachedConnects)]
+    [InlineData(LinkOpenFault.Other, LinkFigure.FailedConnects)]
+    [InlineData(LinkOpenFault.PortMissing, LinkFigure.FailedConnects)]
+    [InlineData(LinkOpenFault.PortInUse, LinkFigure.FailedConnects)]
+    [InlineData(LinkOpenFault.NoPermission, LinkFigure.FailedConnects)]
+    [InlineData(LinkOpenFault.NotASerialPort, LinkFigure.FailedConnects)]
+    [InlineData(LinkOpenFault.SettingsRefused, LinkFigure.FailedConnects)]
+    [InlineData(LinkOpenFault.NotTrusted, LinkFigure.FailedConnects)]
+    public void A_failed_attempt_to_open_is_counted_by_its_cause(LinkOpenFault fault, LinkFigure figure)
+    {
+        _plain.Opening = () => throw new LinkOpenException(fault, "not now");
+        using LinkWorker worker = Worker(_plain);
+        Assert.Throws<LinkOpenException>(worker.Engine.ConnectAndProve);
+        Assert.Equal($"{figure} 1", Text(new LinkCopies([worker]).Collect()[0]));
+    }
+
+    [Fact]
+    public void A_device_that_takes_the_connection_and_does_not_answer_is_counted_as_unproved()
+    {
+        _plain.Fault = static _ => new ModbusResult(ModbusOutcome.ConnectionLost);
+        using LinkWorker worker = Worker(_plain);
+        Assert.Throws<LinkFailedException>(worker.Engine.ConnectAndProve);
+        ScanRingLink link = new LinkCopies([worker]).Collect()[0];
+        Assert.Equal((1L, 0L), (link[LinkFigure.UnprovedConnects], link[LinkFigure.Connects]));
     }
 
     [Fact]
@@ -94,18 +163,16 @@ public sealed class LinkCopiesTests : IDisposable
 
     public void Dispose() => _worker.Dispose();
 
-    private static void Times(int count, Action act)
-    {
-        for (int i = 0; i < count; i++)
-        {
-            act();
-        }
-    }
+    private LinkWorker Worker(FakeLink link) => new(new LinkEngine(FieldTables.Link(), link, _clock), _clock, new QuietObserver(), conducted: true);
+
+    private static string Text(ScanRingLink link) => string.Join(", ", Enum.GetValues<LinkFigure>()
+        .Where(f => f != LinkFigure.State && link[f] != 0)
+        .Select(f => string.Create(CultureInfo.InvariantCulture, $"{f} {link[f]}")));
 
     /// <summary>A link that counts on the wire, like those of this program.</summary>
     private sealed class CountingLink : FakeLink, IModbusDiagnosticLink
     {
-        public LinkCounters Counters => new(9, 9, 9, 9, 9, 9, Late: 6, Reconnects: 9) { BadCrc = 7 };
+        public LinkCounters Counters { get; } = new();
 
         public AnswerFault LastFault => default;
 
