@@ -5,6 +5,7 @@ using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.OpcUa.SecureChannel;
 using EdgeGuard.OpcUa.Server;
 using EdgeGuard.OpcUa.Transport;
+using EdgeGuard.Publication.Discovery;
 using EdgeGuard.Publication.Hosting;
 using EdgeGuard.Publication.Pki;
 using EdgeGuard.Publication.Site;
@@ -24,6 +25,7 @@ public sealed class PublicationHost : IDisposable
     private const int PollsPerScan = 5;
     private const int MessageBytesMax = 4_194_304;
     private const int CertificateLookMs = 60_000;
+    private const string ProductUri = "urn:edgeguard";
 
     private readonly PublicationOptions _options;
     private readonly UaServer _server;
@@ -32,6 +34,7 @@ public sealed class PublicationHost : IDisposable
     private readonly GuardCalls? _calls;
     private readonly PublisherNodes _self;
     private readonly CertificateWatch? _certificate;
+    private readonly DiscoveryRegistrar? _registrar;
     private readonly Thread _thread;
     private readonly ManualResetEventSlim _stop = new();
     private long _rounds;
@@ -59,6 +62,7 @@ public sealed class PublicationHost : IDisposable
         _server = new UaServer(ServerOptions(options, operations), space);
         ServerObject.Fill(space, Facts(options, operations), new PublisherState(_server, _feed, now.Utc));
         _sockets = new SocketHost(_server, options.EndPoint, options.Log);
+        _registrar = Registrar();
         _thread = new Thread(Run) { IsBackground = true, Name = "publish" };
     }
 
@@ -76,6 +80,7 @@ public sealed class PublicationHost : IDisposable
     {
         _thread.Start();
         _sockets.Start();
+        _registrar?.Start();
     }
 
     /// <summary>Ends all connections and stops.</summary>
@@ -83,6 +88,7 @@ public sealed class PublicationHost : IDisposable
     {
         const int JoinMs = 2000;
         _stop.Set();
+        _registrar?.Dispose();
         _sockets.Dispose();
         if (_thread.IsAlive)
         {
@@ -113,7 +119,7 @@ public sealed class PublicationHost : IDisposable
         return new UaServerOptions
         {
             ApplicationUri = options.ApplicationUri,
-            ApplicationName = $"EdgeGuard {options.Site.Name}",
+            ApplicationName = NameOf(options),
             EndpointUrl = $"opc.tcp://{HostName(options.EndPoint)}:{(options.EndPoint.Port == 0 ? DefaultPort : options.EndPoint.Port)}",
             Channel = new ServerChannelOptions
             {
@@ -132,13 +138,31 @@ public sealed class PublicationHost : IDisposable
         };
     }
 
+    private static string NameOf(PublicationOptions options) => $"EdgeGuard {options.Site.Name}";
+
+    private DiscoveryRegistrar? Registrar() => _options is { DiscoveryServer: { } server, Instance: { } instance, DiscoveryJudge: { } judge }
+        ? new DiscoveryRegistrar(
+            new DiscoveryOptions
+            {
+                Server = server,
+                EveryMs = _options.RegisterEveryMs,
+                OwnUrl = $"opc.tcp://{HostName(_options.EndPoint)}:{Port}",
+                ApplicationUri = _options.ApplicationUri,
+                ProductUri = ProductUri,
+                ApplicationName = NameOf(_options),
+                Instance = instance,
+                Judge = judge,
+            },
+            _options.Log)
+        : null;
+
     private static string HostName(IPEndPoint endPoint) => endPoint.Address.Equals(IPAddress.Any) || endPoint.Address.Equals(IPAddress.IPv6Any) ? Environment.MachineName : endPoint.Address.ToString();
 
     private static ServerFacts Facts(PublicationOptions options, OperationLimits operations) => new()
     {
         ApplicationUri = options.ApplicationUri,
         Namespaces = ["urn:edgeguard:site:" + Uri.EscapeDataString(options.Site.Name)],
-        ProductUri = "urn:edgeguard",
+        ProductUri = ProductUri,
         ManufacturerName = "EdgeGuard maintainers",
         ProductName = "EdgeGuard",
         SoftwareVersion = options.Version,

@@ -48,6 +48,15 @@ public sealed record PublicationOptions
     /// <summary>Judge of clients' certificates.</summary>
     public ICertificateJudge? Judge { get; init; }
 
+    /// <summary>URL (opc.tcp) of the discovery server to register with; null for none. Needs <see cref="Instance"/> and <see cref="DiscoveryJudge"/>.</summary>
+    public Uri? DiscoveryServer { get; init; }
+
+    /// <summary>Time between two registrations, ms; 10 minutes at most (OPC 10000-4, 5.4.5).</summary>
+    public int RegisterEveryMs { get; init; } = 300_000;
+
+    /// <summary>Judge of the discovery server's certificate.</summary>
+    public ICertificateJudge? DiscoveryJudge { get; init; }
+
     /// <summary>Whether sessions without security are allowed.</summary>
     public bool AllowNone { get; init; }
 

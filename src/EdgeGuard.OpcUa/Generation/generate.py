@@ -21,6 +21,9 @@ Browse BrowseNext TranslateBrowsePathsToNodeIds RegisterNodes UnregisterNodes Re
 CreateMonitoredItems ModifyMonitoredItems SetMonitoringMode SetTriggering DeleteMonitoredItems
 CreateSubscription ModifySubscription SetPublishingMode Publish Republish TransferSubscriptions DeleteSubscriptions""".split()
 
+# Services that are asked of others and not served: their requests are not decoded.
+ASKED_SERVICES = "RegisterServer RegisterServer2".split()
+
 # Structures that stand in long arrays of the hot path or are a few words long: no object of their own.
 STRUCTS = """ReadValueId WriteValue MonitoredItemNotification SubscriptionAcknowledgement ReferenceDescription BrowseDescription
 BrowsePathTarget Range""".split()
@@ -33,7 +36,7 @@ ReadRawModifiedDetails ReadProcessedDetails ReadAtTimeDetails ReadEventDetails H
 Range EUInformation Argument TimeZoneDataType ServerStatusDataType BuildInfo
 ServerDiagnosticsSummaryDataType SessionDiagnosticsDataType SessionSecurityDiagnosticsDataType SubscriptionDiagnosticsDataType
 SamplingIntervalDiagnosticsDataType RedundantServerDataType ModelChangeStructureDataType SemanticChangeStructureDataType
-StructureDefinition EnumDefinition EnumValueType RolePermissionType""".split()
+StructureDefinition EnumDefinition EnumValueType RolePermissionType MdnsDiscoveryConfiguration""".split()
 
 ENUMS = "ApplicationType NodeClass BrowseResultMask ServerState".split()
 
@@ -212,15 +215,16 @@ def main():
     modules = pathlib.Path(sys.argv[1])
     schema = Schema(modules)
     requests = [s + "Request" for s in SERVICES]
-    responses = [s + "Response" for s in SERVICES] + ["ServiceFault"]
-    structures, enums = schema.closure(requests + responses + EXTRA)
+    responses = [s + "Response" for s in SERVICES + ASKED_SERVICES] + ["ServiceFault"]
+    asked = [s + "Request" for s in ASKED_SERVICES]
+    structures, enums = schema.closure(requests + asked + responses + EXTRA)
     for old in (HERE / "Messages").rglob("*.g.cs"):
         old.unlink()
     target = {"Services": HERE / "Messages/Services", "Structures": HERE / "Messages/Structures", "Enums": HERE / "Messages/Enumerations"}
     for folder in target.values():
         folder.mkdir(parents=True, exist_ok=True)
     for name in structures:
-        folder = target["Services" if name in requests or name in responses else "Structures"]
+        folder = target["Services" if name in requests + asked + responses else "Structures"]
         (folder / f"{name}.g.cs").write_text(structure_source(schema, name))
     for name in enums:
         (target["Enums"] / f"{name}.g.cs").write_text(enum_source(schema, name))

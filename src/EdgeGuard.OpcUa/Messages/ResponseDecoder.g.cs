@@ -39,6 +39,8 @@ public static class ResponseDecoder
         RepublishResponse.BinaryId => RepublishResponse.Read(ref reader),
         TransferSubscriptionsResponse.BinaryId => TransferSubscriptionsResponse.Read(ref reader),
         DeleteSubscriptionsResponse.BinaryId => DeleteSubscriptionsResponse.Read(ref reader),
+        RegisterServerResponse.BinaryId => RegisterServerResponse.Read(ref reader),
+        RegisterServer2Response.BinaryId => RegisterServer2Response.Read(ref reader),
         ServiceFault.BinaryId => ServiceFault.Read(ref reader),
         _ => null,
     };

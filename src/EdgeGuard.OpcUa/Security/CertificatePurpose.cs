@@ -6,6 +6,9 @@ public enum CertificatePurpose
     /// <summary>Client application: application URI, key usage and enhanced key usage are checked.</summary>
     ClientApplication,
 
+    /// <summary>Server application that this one asks as a client: the same, with the usage of a server.</summary>
+    ServerApplication,
+
     /// <summary>A person: the certificate needs no application URI, and its key only has to sign.</summary>
     User,
 }

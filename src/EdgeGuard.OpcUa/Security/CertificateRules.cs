@@ -6,12 +6,13 @@ namespace EdgeGuard.OpcUa.Security;
 /// <summary>
 /// Judges a certificate by the steps of OPC 10000-4, 6.1.3, in their order: structure, chain, signature, security policy,
 /// trust, validity, application URI, usage, revocation. The host name is not checked: the peers judged here are clients and
-/// people. Nothing is suppressed. The first step that fails decides, with a status and a plain cause.
+/// people, and a discovery server, which is known by its certificate alone. Nothing is suppressed. The first step that fails decides, with a status and a plain cause.
 /// </summary>
 public static class CertificateRules
 {
     private const int KeyBitsMin = 2048;
     private const int KeyBitsMax = 4096;
+    private const string ServerAuthentication = "1.3.6.1.5.5.7.3.1"; // RFC 5280, 4.2.1.12
     private const string ClientAuthentication = "1.3.6.1.5.5.7.3.2";
     private const string AnyUsage = "2.5.29.37.0";
 
@@ -56,7 +57,7 @@ public static class CertificateRules
         CertificateVerdict verdict = CheckPolicy(chain);
         verdict = verdict.Trusted ? CheckTrust(chain, trust) : verdict;
         verdict = verdict.Trusted ? CheckValidity(chain, utcNow) : verdict;
-        verdict = verdict.Trusted && purpose == CertificatePurpose.ClientApplication ? CheckUri(chain[0]) : verdict;
+        verdict = verdict.Trusted && purpose != CertificatePurpose.User ? CheckUri(chain[0]) : verdict;
         verdict = verdict.Trusted ? CheckUsage(chain[0], purpose) : verdict;
         verdict = verdict.Trusted ? CheckIssuers(chain) : verdict;
         verdict = verdict.Trusted ? RevocationRules.Check(chain, trust, utcNow) : verdict;
@@ -116,15 +117,16 @@ public static class CertificateRules
     private static CertificateVerdict CheckUsage(CertificateFacts leaf, CertificatePurpose purpose)
     {
         const X509KeyUsageFlags Encipherment = X509KeyUsageFlags.KeyEncipherment | X509KeyUsageFlags.DataEncipherment;
-        bool application = purpose == CertificatePurpose.ClientApplication;
+        bool application = purpose != CertificatePurpose.User;
+        (string wanted, string name) = purpose == CertificatePurpose.ServerApplication ? (ServerAuthentication, "server") : (ClientAuthentication, "client");
         if (leaf.KeyUsages is { } usages && (!usages.HasFlag(X509KeyUsageFlags.DigitalSignature) || (application && (usages & Encipherment) == X509KeyUsageFlags.None)))
         {
             return Refuse(StatusCode.BadCertificateUseNotAllowed, $"wrong usage: {leaf.Subject} has key usage {usages}; expected DigitalSignature{(application ? " and KeyEncipherment or DataEncipherment" : "")}");
         }
 
-        if (application && leaf.EnhancedUsages is { } enhanced && !enhanced.Contains(ClientAuthentication, StringComparer.Ordinal) && !enhanced.Contains(AnyUsage, StringComparer.Ordinal))
+        if (application && leaf.EnhancedUsages is { } enhanced && !enhanced.Contains(wanted, StringComparer.Ordinal) && !enhanced.Contains(AnyUsage, StringComparer.Ordinal))
         {
-            return Refuse(StatusCode.BadCertificateUseNotAllowed, $"wrong usage: {leaf.Subject} is not for client authentication ({ClientAuthentication} among the enhanced key usages)");
+            return Refuse(StatusCode.BadCertificateUseNotAllowed, $"wrong usage: {leaf.Subject} is not for {name} authentication ({wanted} among the enhanced key usages)");
         }
 
         return CertificateVerdict.Accept;

@@ -10,9 +10,9 @@ namespace EdgeGuard.Publication.Pki;
 /// <summary>What a publisher needs of the data folder to be trusted and to know whom to trust.</summary>
 public sealed class SecurityParts : IDisposable
 {
-    private SecurityParts(X509Certificate2 own, FolderJudge judge, FolderUsers users)
+    private SecurityParts(X509Certificate2 own, FolderJudge judge, FolderJudge discoveryJudge, FolderUsers users)
     {
-        (Judge, Users) = (judge, users);
+        (Judge, DiscoveryJudge, Users) = (judge, discoveryJudge, users);
         Instance = new ApplicationInstance(own);
         Certificate = CertificateFacts.TryRead(Instance.Der, out string fault) ?? throw new PkiException("the own certificate: " + fault);
         ApplicationUri = Certificate.Uris.Count > 0 ? Certificate.Uris[0] : throw new PkiException("the own certificate has no application URI; try edgeguard certs renew");
@@ -30,6 +30,9 @@ public sealed class SecurityParts : IDisposable
     /// <summary>Judge of clients.</summary>
     public ICertificateJudge Judge { get; }
 
+    /// <summary>Judge of the discovery server, by the same folders.</summary>
+    public ICertificateJudge DiscoveryJudge { get; }
+
     /// <summary>Users.</summary>
     public IUserAuthority Users { get; }
 
@@ -42,7 +45,7 @@ public sealed class SecurityParts : IDisposable
         ArgumentNullException.ThrowIfNull(log);
         var paths = new PkiPaths(dataFolder);
         using X509Certificate2 own = OwnCertificateFolder.LoadOrCreate(paths, OwnCertificateOptions.ForThisHost(siteName), DateTime.UtcNow);
-        return new SecurityParts(own, new FolderJudge(paths, log.Note), new FolderUsers(dataFolder, log.Note));
+        return new SecurityParts(own, new FolderJudge(paths, log.Note), new FolderJudge(paths, purpose: CertificatePurpose.ServerApplication), new FolderUsers(dataFolder, log.Note));
     }
 
     /// <summary>Wipes the key.</summary>

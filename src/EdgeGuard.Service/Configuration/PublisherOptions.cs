@@ -17,4 +17,10 @@ public sealed record PublisherOptions
 
     /// <summary>Memory of the publisher, MiB: three quarters of it are the limit of its heap; one that holds more than all of it in main memory is started again.</summary>
     public required int MemoryLimitMb { get; init; }
+
+    /// <summary>URL of the discovery server to register with; null for none.</summary>
+    public Uri? DiscoveryServer { get; init; }
+
+    /// <summary>Time between two registrations, s, 10 to 600.</summary>
+    public int RegisterSeconds { get; init; } = 300;
 }

@@ -93,10 +93,13 @@ public sealed class SelfSignedTests
     }
 
     [Fact]
-    public void A_certificate_for_servers_only_is_refused()
+    public void A_certificate_for_servers_only_is_refused_as_a_clients_and_the_other_way_round()
     {
         byte[] der = new CertificateMaker { EnhancedUsage = "1.3.6.1.5.5.7.3.1" }.SelfSigned().RawData;
         Hall.Expect(StatusCode.BadCertificateUseNotAllowed, StatusCode.BadCertificateUseNotAllowed, "not for client authentication", Hall.Judge(der, Trust(der)));
+        Assert.True(Hall.Judge(der, Trust(der), CertificatePurpose.ServerApplication).Trusted);
+        der = new CertificateMaker { EnhancedUsage = "1.3.6.1.5.5.7.3.2" }.SelfSigned().RawData;
+        Hall.Expect(StatusCode.BadCertificateUseNotAllowed, StatusCode.BadCertificateUseNotAllowed, "not for server authentication", Hall.Judge(der, Trust(der), CertificatePurpose.ServerApplication));
     }
 
     [Fact]

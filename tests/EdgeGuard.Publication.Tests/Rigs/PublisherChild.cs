@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Globalization;
 using EdgeGuard.Acceptance.Tests.Rigs;
 using EdgeGuard.Demo;
@@ -25,6 +26,17 @@ internal sealed class PublisherChild : IDisposable
     public int Port { get; }
 
     public int Id => _process.Id;
+
+    /// <summary>Asks for an orderly end (SIGTERM) and waits for it.</summary>
+    public void Terminate()
+    {
+        using (Process kill = Process.Start("/bin/kill", ["-TERM", Id.ToString(CultureInfo.InvariantCulture)]))
+        {
+            kill.WaitForExit();
+        }
+
+        Assert.True(_process.WaitForExit(30_000), "the publisher did not end after SIGTERM");
+    }
 
     public void Kill()
     {

@@ -72,6 +72,8 @@ internal static class SiteBuilder
         Bind = publication.Text("bind") ?? DefaultBind,
         AllowNone = publication.Flag("allowNone"),
         MemoryLimitMb = (int)publication.Number("memoryLimitMb"),
+        DiscoveryServer = publication.Text("discoveryServer") is { } server ? new Uri(server, UriKind.Absolute) : null,
+        RegisterSeconds = (int)publication.Number("registerSeconds"),
     };
 
     private static UnitOptions BuildOptions(SiteDraft site, UnitDraft unit) => new()

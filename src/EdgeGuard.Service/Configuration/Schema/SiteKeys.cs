@@ -261,6 +261,8 @@ internal static class SiteKeys
         new KeySpec("bind", KeyKind.Text),
         new KeySpec("allowNone", KeyKind.Flag),
         Integer("memoryLimitMb", 64, 16_384) with { Default = 512 },
+        new KeySpec("discoveryServer", KeyKind.Text),
+        Integer("registerSeconds", 10, 600) with { Default = 300 },
     ]);
 
     public static readonly SectionSpec Site = new("site",
