@@ -20,7 +20,7 @@ internal static class PeerProcess
         }
         catch (Win32Exception e)
         {
-            throw new InvalidOperationException($"{file} is missing: run tests/tools/install-peers.", e);
+            throw new InvalidOperationException($"{file} is missing: run tests/tools/install-peers (or install-tshark).", e);
         }
     }
 

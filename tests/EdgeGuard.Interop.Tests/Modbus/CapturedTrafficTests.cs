@@ -17,7 +17,7 @@ public sealed class CapturedTrafficTests
     {
         using ForeignClientRig rig = new(new PeerDevice(), "tcp");
         int port = int.Parse(rig.Where, CultureInfo.InvariantCulture);
-        using ModbusCapture capture = new(port);
+        using TrafficCapture capture = TrafficCapture.Modbus(port);
         using (TcpModbusLink link = new(new IPEndPoint(IPAddress.Loopback, port)))
         {
             link.Connect(TimeoutMs);
@@ -41,7 +41,7 @@ public sealed class CapturedTrafficTests
     {
         using ForeignClientRig rig = new(new PeerDevice(), "tcp");
         int port = int.Parse(rig.Where, CultureInfo.InvariantCulture);
-        using ModbusCapture capture = new(port);
+        using TrafficCapture capture = TrafficCapture.Modbus(port);
         using (Socket socket = new(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp))
         {
             // A request of function 3 that ends after its address.

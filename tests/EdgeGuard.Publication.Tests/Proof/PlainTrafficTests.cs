@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Interop.Tests;
 using EdgeGuard.Publication.Tests.Rigs;
 
 namespace EdgeGuard.Publication.Tests.Proof;
@@ -26,7 +27,7 @@ public sealed class PlainTrafficTests
         ring.Start();
         ring.Scan();
         using PublicationHost host = HostRig.Start(ring);
-        using var capture = new TsharkCapture(ring.Folder, host.Port);
+        using var capture = TrafficCapture.OpcUa(host.Port);
         RunSession(ring, host);
         capture.Stop();
 
@@ -47,7 +48,7 @@ public sealed class PlainTrafficTests
         ring.Start();
         ring.Scan();
         using PublicationHost host = HostRig.Start(ring);
-        using var capture = new TsharkCapture(ring.Folder, host.Port);
+        using var capture = TrafficCapture.OpcUa(host.Port);
         using (var socket = new System.Net.Sockets.TcpClient())
         {
             // A Hello whose URL declares more bytes than the chunk has.

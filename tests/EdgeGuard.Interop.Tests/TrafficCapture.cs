@@ -1,30 +1,32 @@
 using System.Diagnostics;
 using System.Globalization;
 
-namespace EdgeGuard.Interop.Tests.Modbus;
+namespace EdgeGuard.Interop.Tests;
 
 /// <summary>
-/// The traffic of one TCP port of loopback, recorded by dumpcap and decoded by tshark: a Modbus decoder nobody here
-/// wrote. A program that is missing, or a right to capture, is a failure and never a skip.
+/// The traffic of one TCP port of loopback, recorded by dumpcap and decoded by tshark: a decoder nobody here wrote. A
+/// program that is missing, or a right to capture, is a failure and never a skip.
 /// </summary>
-internal sealed class ModbusCapture : IDisposable
+internal sealed class TrafficCapture : IDisposable
 {
     private const int PatienceMs = 20_000;
 
     private readonly string _folder = Directory.CreateTempSubdirectory("edgeguard-capture").FullName;
     private readonly Process _capture;
     private readonly string _port;
+    private readonly string[] _decoder;
 
-    public ModbusCapture(int port)
+    private TrafficCapture(int port, params string[] decoder)
     {
         _port = port.ToString(CultureInfo.InvariantCulture);
+        _decoder = decoder;
         _capture = PeerProcess.Start("dumpcap", "-q", "-i", "lo", "-f", "tcp port " + _port, "-w", Recording);
 
         // dumpcap writes the head of the file once it listens.
         long end = Environment.TickCount64 + PatienceMs;
         while (!(File.Exists(Recording) && new FileInfo(Recording).Length > 0))
         {
-            Assert.False(_capture.HasExited, "dumpcap cannot capture on loopback (it needs root or CAP_NET_RAW)");
+            Assert.False(_capture.HasExited, $"dumpcap cannot capture on loopback (it needs root or CAP_NET_RAW): {(_capture.HasExited ? _capture.StandardError.ReadToEnd() : string.Empty)}");
             Assert.True(Environment.TickCount64 < end, "dumpcap did not begin to capture");
             Thread.Sleep(20);
         }
@@ -32,12 +34,19 @@ internal sealed class ModbusCapture : IDisposable
 
     private string Recording => Path.Combine(_folder, "traffic.pcapng");
 
+    /// <summary>Modbus TCP on any port; without rpcap, which takes some of its bytes for its own.</summary>
+    public static TrafficCapture Modbus(int port) =>
+        new(port, "--disable-protocol", "rpcap", "-d", Decode(port, "mbtcp"), "-o", string.Create(CultureInfo.InvariantCulture, $"mbtcp.tcp.port:{port}"));
+
+    /// <summary>OPC UA on any port.</summary>
+    public static TrafficCapture OpcUa(int port) => new(port, "-d", Decode(port, "opcua"));
+
     /// <summary>Stops once everything sent until now is in the file.</summary>
     public void Stop()
     {
         // dumpcap writes what the kernel hands over at intervals; the file is complete when it stops growing.
         long before = -1;
-        for (int quiet = 0; quiet < 3; Thread.Sleep(200))
+        for (int quiet = 0; quiet < 3; Thread.Sleep(300))
         {
             long now = new FileInfo(Recording).Length;
             quiet = now == before ? quiet + 1 : 0;
@@ -51,12 +60,8 @@ internal sealed class ModbusCapture : IDisposable
     /// <summary>The values of fields in every frame that passes a display filter; one line a frame.</summary>
     public string[] Fields(string filter, params string[] fields)
     {
-        (int exitCode, string output, string errors) = PeerProcess.RunApart(
-            "tshark",
-            [
-                "-r", Recording, "--disable-protocol", "rpcap", "-d", $"tcp.port=={_port},mbtcp", "-o", "mbtcp.tcp.port:" + _port,
-                "-Y", filter, "-T", "fields", .. fields.SelectMany(static f => (string[])["-e", f]),
-            ]);
+        string[] columns = [.. fields.SelectMany(static f => (string[])["-e", f])];
+        (int exitCode, string output, string errors) = PeerProcess.RunApart("tshark", ["-r", Recording, .. _decoder, "-Y", filter, "-T", "fields", .. columns]);
         Assert.True(exitCode == 0, errors);
         return output.Split('\n', StringSplitOptions.RemoveEmptyEntries);
     }
@@ -71,4 +76,6 @@ internal sealed class ModbusCapture : IDisposable
         _capture.Dispose();
         Directory.Delete(_folder, recursive: true);
     }
+
+    private static string Decode(int port, string protocol) => string.Create(CultureInfo.InvariantCulture, $"tcp.port=={port},{protocol}");
 }
