@@ -5,16 +5,21 @@ using EdgeGuard.Modbus.Transports;
 
 namespace EdgeGuard.Interop.Tests.Modbus;
 
-/// <summary>Our server with one device at unit 1, over TCP, RTU inside TCP, or a pair of serial ports.</summary>
+/// <summary>Our server, over TCP, RTU inside TCP, or a pair of serial ports.</summary>
 internal sealed class ForeignClientRig : IDisposable
 {
     private readonly PtyPair? _pair;
     private readonly SerialModbusServer? _serial;
     private readonly TcpModbusServer? _tcp;
 
+    /// <summary>A server with one device at unit 1.</summary>
     public ForeignClientRig(IModbusDevice device, string transport)
+        : this(new Dictionary<byte, IModbusDevice> { [1] = device }, transport)
     {
-        Dictionary<byte, IModbusDevice> devices = new() { [1] = device };
+    }
+
+    public ForeignClientRig(Dictionary<byte, IModbusDevice> devices, string transport)
+    {
         IsSerial = transport == "serial";
         if (IsSerial)
         {
@@ -36,6 +41,13 @@ internal sealed class ForeignClientRig : IDisposable
 
     /// <summary>Port number or serial device for the client.</summary>
     public string Where { get; }
+
+    public ServerCounters Counters => _serial?.Counters ?? _tcp!.Counters;
+
+    /// <summary>A link of our own to the server, for the RTU transports.</summary>
+    public RtuModbusLink RtuLink(RtuLinkOptions options) => IsSerial
+        ? new SerialModbusLink(new SerialLineOptions { PortName = Where }, options)
+        : new RtuOverTcpModbusLink(new IPEndPoint(IPAddress.Loopback, _tcp!.Port), options);
 
     public void Dispose()
     {
