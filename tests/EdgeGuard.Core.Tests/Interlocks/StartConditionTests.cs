@@ -144,6 +144,52 @@ public sealed class StartConditionTests
         Assert.Equal(FunctionState.Demand, hall[0].Functions[(int)FunctionId.Resd].State);
     }
 
+    [Fact]
+    public void An_output_limit_that_is_not_read_back_forbids_the_permit()
+    {
+        SiteTable site = TestSite.Of(i => TestSite.X1()(i) with { RampPowerKw = 18 }); // 50 % of 36 kW
+        TestHall hall = new TestHall(site).BringTo(0, UnitState.PreFlow).Run(100);
+        hall.Cabinets[0].Stuck = true;
+        hall.Cabinets[0][CommandRole.OutputLimit] = 80;
+        hall.Run(300);
+        Assert.Equal(UnitState.PreFlow, hall[0].State);
+        Assert.False(hall[0].PendingDurable);
+        hall.Cabinets[0].Stuck = false;
+        Assert.True(hall.Run(4)[0].Permit);
+    }
+
+    [Trait("requirement", "DELY-2")]
+    [Fact]
+    public void Power_is_proved_off_by_scans_that_were_looked_at_and_not_by_a_standstill()
+    {
+        TestHall hall = new TestHall(TestSite.Of(TestSite.N1())).BringTo(0, UnitState.Heating);
+        hall.Request(0, RequestKind.Stop).Run(13); // Blanking of 1 s, then the proof of 1 s begins.
+        hall.Skip(30).Run();
+        Assert.False(hall[0].PowerProvedOff);
+        hall.Run(6);
+        Assert.False(hall[0].PowerProvedOff);
+        hall.Run(4);
+        Assert.True(hall[0].PowerProvedOff);
+    }
+
+    [Trait("requirement", "RESET-4")]
+    [Fact]
+    public void A_button_that_hangs_and_cannot_be_read_for_a_while_resets_nothing()
+    {
+        var hall = new TestHall(TestSite.Of(TestSite.X1()));
+        hall.Cabinets[0].Button = true;
+        hall.Run(40);
+        hall.BeforeStep = h => h.Scan.Blocks[3].Words[22] = 7; // neither 0 nor 1
+        hall.Run(3);
+        hall.BeforeStep = null;
+        hall.Run(3);
+        Assert.Equal(UnitState.Tripped, hall[0].State);
+        hall.Cabinets[0].Button = false;
+        hall.Run();
+        hall.Cabinets[0].Button = true;
+        Assert.Equal(UnitState.Ready, hall.Run()[0].State);
+    }
+
     private static TestHall Proving(int scans, Func<UnitTable, UnitTable>? change = null)
     {
         SiteTable site = TestSite.Of(TestSite.N1());

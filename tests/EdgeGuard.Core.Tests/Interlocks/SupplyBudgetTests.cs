@@ -7,6 +7,19 @@ public sealed class SupplyBudgetTests
 {
     [Trait("requirement", "DMND-1")]
     [Fact]
+    public void Two_that_are_proved_in_one_scan_do_not_both_take_the_room_of_one()
+    {
+        SiteTable site = TestSite.Of(TestSite.N1(), TestSite.A1()) with { SupplyLimitKw = 45 };
+        var hall = new TestHall(site);
+        hall.Run(40).Request(0, RequestKind.Reset).Request(1, RequestKind.Reset).Run();
+        hall.Request(0, RequestKind.Start).Request(1, RequestKind.Start).RunUntil(h => h[0].PendingDurable || h[1].PendingDurable, 1_000);
+        Assert.Equal((true, false, true), (hall[0].PendingDurable, hall[1].PendingDurable, hall[1].RampHeld));
+        hall.Run(50);
+        Assert.Equal((UnitState.Heating, UnitState.PreFlow), (hall[0].State, hall[1].State));
+    }
+
+    [Trait("requirement", "DMND-1")]
+    [Fact]
     public void Waiting_units_go_in_the_order_of_their_start()
     {
         // 36 kW ramps within 60; then a second 36 kW waits, and the 15 kW behind it, which would fit, waits its turn.
