@@ -92,6 +92,12 @@ internal static class SettingsText
         Line(lines, $"{key}.nors", unit.Nors.PowerPercent, unit.Nors.DelayMs, unit.Nors.SlopeKPerMin, unit.Nors.FallingKPerMin);
         Line(lines, $"{key}.resd", unit.Resd.LimitPercent, unit.Resd.BlankingMs, unit.Resd.ProofMs);
         Line(lines, $"{key}.bypass", unit.Bypass.MaxMinutes, string.Join(',', unit.Bypass.Functions.Select(static f => (int)f)), unit.RepeatedResetsPerHour);
+        Line(lines, $"{key}.force", unit.Force.MaxMinutes, unit.Force.StartWhileForced ? 1 : 0);
+        foreach (ForcibleSignal signal in unit.Force.Signals)
+        {
+            Line(lines, $"{key}.force.{(int)signal.Role}", signal.Min, signal.Max);
+        }
+
         CoolTable cool = unit.Cool;
         Line(lines, $"{key}.cool", cool.RampUpKPerMin, cool.RampDownKPerMin, (int)cool.Signal, cool.WindowMs, cool.ToleranceKPerMin, cool.HeatAlarmKPerMin, cool.AfterCoolingBelowC, cool.BlowerRunPercent, cool.BlowerAfterPercent, cool.BlowerEasePercentPerSecond, cool.SoakBackK);
         foreach (SignalTable signal in unit.Signals)

@@ -41,7 +41,7 @@ internal sealed class GuardParts : IDisposable
         _desk = new RequestDesk(plan.Site.Units.Count, JournalPort);
         Watch = new SiteWatch(plan.Site);
         Board = new StatusBoard(plan.Site.Units.Count, Watch);
-        Copies = new RecordCopies(plan, Field.Workers, _desk.Bypasses, Watch, runId, utcNowMs(), options.Conductor is not null);
+        Copies = new RecordCopies(plan, Field.Workers, _desk.Bypasses, _desk.Forcers, Watch, runId, utcNowMs(), options.Conductor is not null);
         FirstScanUs = clock.NowUs + (StartDelayMs * 1000L);
         Loop = BuildLoop(plan, options, clock);
         var status = new GuardStatus(plan, options.Version, Board, Journal, Field, Loop.Statistics, Allocations);

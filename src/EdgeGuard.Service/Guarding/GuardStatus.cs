@@ -122,15 +122,33 @@ internal sealed class GuardStatus : IStatusSource
         SecondsLeft = UnitTexts.SecondsLeft(table, unit),
         Alarms = UnitTexts.Alarms(unit),
         Use = UnitTexts.Use(unit),
-        Signals = [.. table.Signals.Select(s => Signal(s.Role, unit.Signals[(int)s.Role]))],
+        Forcible = Forcible(table.Force),
+        Signals = [.. table.Signals.Select(s => Signal(s.Role, unit.Signals[(int)s.Role]) with { Forced = Forced(unit, s.Role) })],
         Functions = [.. Enumerable.Range(1, FunctionIds.Count - 1).Where(f => IsWorthTelling(unit, f)).Select(f => Function((FunctionId)f, unit.Functions[f], unit.Counts[f]))],
     };
 
     private static SignalStatus Signal(SignalRole role, in SignalValue value) =>
         new(role.ToString(), Finite.OrNull(value.Value), value.IsGood, value.Status.ToString("x8", CultureInfo.InvariantCulture), value.AgeMs);
 
+    private static ForceStatus? Forced(UnitSnapshot unit, SignalRole role)
+    {
+        foreach (ForcedSignal forced in unit.Forced)
+        {
+            if (forced.Active && forced.Role == role)
+            {
+                double? real = forced.Real.IsGood ? Finite.OrNull(forced.Real.Value) : null;
+                return new ForceStatus(real, forced.Real.Status.ToString("x8", CultureInfo.InvariantCulture), forced.SecondsLeft, forced.Demands);
+            }
+        }
+
+        return null;
+    }
+
+    private static string? Forcible(ForceTable table) => table.Signals.Count == 0 ? null
+        : string.Create(CultureInfo.InvariantCulture, $"{string.Join(", ", table.Signals.Select(s => string.Create(CultureInfo.InvariantCulture, $"{s.Role} {s.Min} to {s.Max}")))}, up to {table.MaxMinutes} min");
+
     private static bool IsWorthTelling(UnitSnapshot unit, int function) =>
-        unit.Functions[function].State != FunctionState.Idle || unit.Functions[function].Bypassed || unit.Counts[function].Trips > 0;
+        unit.Functions[function].State != FunctionState.Idle || unit.Functions[function].Bypassed || unit.Counts[function].Trips > 0 || unit.Counts[function].ForcedDemands > 0;
 
     private static FunctionReport Function(FunctionId id, in FunctionStatus status, in FunctionCounts counts)
     {
@@ -140,6 +158,7 @@ internal sealed class GuardStatus : IStatusSource
             BypassSecondsLeft = status.Bypassed ? status.BypassSecondsLeft : null,
             Demands = counts.Demands,
             BypassedDemands = counts.BypassedDemands,
+            ForcedDemands = counts.ForcedDemands,
             Trips = counts.Trips,
             SpuriousTrips = counts.SpuriousTrips,
         };

@@ -50,6 +50,8 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
     private static string TextOf(RequestOrder order) => order.Kind switch
     {
         RequestKind.Bypass => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"bypass for {order.Minutes} min"),
+        RequestKind.Force => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"force {order.Signal} to {order.Value} for {order.Minutes} min"),
+        RequestKind.Unforce => $"unforce {order.Signal}",
         RequestKind.ClassifyGenuine => "classify as genuine",
         RequestKind.ClassifySpurious => "classify as spurious",
         _ => order.Kind.ToString().ToLowerInvariant(),

@@ -19,14 +19,15 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
     private readonly ScanRingWriter _ring;
     private readonly LinkCopies _links;
     private readonly BypassPersons _bypasses;
+    private readonly ForcePersons _forcers;
     private readonly SiteWatch _watch;
     private readonly int _unitCount;
     private readonly byte[] _alarms = new byte[FunctionIds.Count];
     private readonly long _periodUs;
 
-    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, BypassPersons bypasses, SiteWatch watch, string runId, long startUtcMs, bool conducted)
+    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, BypassPersons bypasses, ForcePersons forcers, SiteWatch watch, string runId, long startUtcMs, bool conducted)
     {
-        (_links, _bypasses, _watch, _unitCount) = (new LinkCopies(links), bypasses, watch, plan.Site.Units.Count);
+        (_links, _bypasses, _forcers, _watch, _unitCount) = (new LinkCopies(links), bypasses, forcers, watch, plan.Site.Units.Count);
         _periodUs = plan.Site.ScanMs * 1000L;
         _ring = new ScanRingWriter(new ScanRingOptions
         {
@@ -71,6 +72,11 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
         while (_bypasses.TryTake(out int bypassed, out FunctionId function, out string person))
         {
             _ring.WriteBypassPerson(bypassed, function, person);
+        }
+
+        while (_forcers.TryTake(out int forced, out SignalRole signal, out string forcer, out string reason))
+        {
+            _ring.WriteForcer(forced, signal, forcer, reason);
         }
 
         for (int unit = 0; unit < _unitCount; unit++)

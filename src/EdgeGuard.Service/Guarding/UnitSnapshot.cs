@@ -38,6 +38,8 @@ internal sealed class UnitSnapshot
 
     public SignalValue[] Signals { get; } = new SignalValue[SignalRoles.Count];
 
+    public ForcedSignal[] Forced { get; } = new ForcedSignal[ForceTable.SignalsMax];
+
     public void CopyFrom(UnitDecision decision, UnitWatch watch)
     {
         State = decision.State;
@@ -66,6 +68,7 @@ internal sealed class UnitSnapshot
 
         decision.Functions.CopyTo(Functions, 0);
         decision.Counts.CopyTo(Counts, 0);
+        decision.Forced.CopyTo(Forced, 0);
         for (int role = 0; role < Signals.Length; role++)
         {
             Signals[role] = decision.Image[(SignalRole)role];

@@ -46,6 +46,7 @@ public static class EffectMatrix
             ReactionWords(unit, function),
             Effects(site, index, function),
             Bypass(unit, function),
+            Force(unit, function),
             Shares(unit, site.Units[index], function),
             Times(site.Units[index], function));
     }
@@ -80,6 +81,13 @@ public static class EffectMatrix
         FunctionIds.MayBeBypassed(function) && unit.Bypass.Functions.Contains(function)
             ? string.Create(CultureInfo.InvariantCulture, $"up to {unit.Bypass.MaxMinutes} min")
             : "no";
+
+    private static string Force(UnitTable unit, FunctionId function)
+    {
+        string[] signals = [.. unit.Force.Signals.Where(s => FunctionIds.RestsOn(function, s.Role) && SignalRoles.MayBeForced(s.Role))
+            .Select(s => string.Create(CultureInfo.InvariantCulture, $"{s.Role} {s.Min} to {s.Max}"))];
+        return signals.Length == 0 ? "no" : string.Create(CultureInfo.InvariantCulture, $"{string.Join(", ", signals)}, up to {unit.Force.MaxMinutes} min");
+    }
 
     private static string[] Effects(SiteConfiguration site, int unit, FunctionId function)
     {

@@ -7,14 +7,14 @@ public static class EffectMatrixText
 {
     /// <summary>Heads of the columns.</summary>
     public static IReadOnlyList<string> Heads { get; } =
-        ["unit", "function", "cause", "delay", "reaction", .. EffectMatrix.Paths, "bypass", "shares with control", "reaction time"];
+        ["unit", "function", "cause", "delay", "reaction", .. EffectMatrix.Paths, "bypass", "forcible signals", "shares with control", "reaction time"];
 
     /// <summary>Cells of a row, in the order of <see cref="Heads"/>.</summary>
     /// <param name="row">The row.</param>
     public static IReadOnlyList<string> Cells(EffectRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
-        return [row.Unit, row.Function.ToString().ToUpperInvariant(), row.Cause, row.Delay, row.Reaction, .. row.Effects, row.Bypass, row.SharesWithControl, row.ReactionTime];
+        return [row.Unit, row.Function.ToString().ToUpperInvariant(), row.Cause, row.Delay, row.Reaction, .. row.Effects, row.Bypass, row.Force, row.SharesWithControl, row.ReactionTime];
     }
 
     /// <summary>A table with aligned columns; effects of a removal, the same in each row, are told by their paths.</summary>

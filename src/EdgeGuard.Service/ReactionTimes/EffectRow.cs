@@ -10,6 +10,7 @@ namespace EdgeGuard.Service.ReactionTimes;
 /// <param name="Reaction">Removal, controlled, alarm.</param>
 /// <param name="Effects">What is written on each path, in the order of <see cref="EffectMatrix.Paths"/>; "–" for none.</param>
 /// <param name="Bypass">Whether a person may bypass it, and for how long at most.</param>
+/// <param name="Force">Which of the signals it judges a person may force, within which values and for how long at most.</param>
 /// <param name="SharesWithControl">Whether the sensing is shared with the controller that is supervised.</param>
 /// <param name="ReactionTime">Chain against process safety time, where computed.</param>
 public sealed record EffectRow(
@@ -20,5 +21,6 @@ public sealed record EffectRow(
     string Reaction,
     IReadOnlyList<string> Effects,
     string Bypass,
+    string Force,
     string SharesWithControl,
     string ReactionTime);

@@ -52,6 +52,13 @@ internal static class NamedSettings
         Add(".watchdogBridge", "watchdog bridge", Statement(options.WatchdogBridge));
         Add(".bypass", "longest bypass", string.Create(CultureInfo.InvariantCulture, $"{unit.Bypass.MaxMinutes} min"));
         Add(".bypass", "bypassable functions", unit.Bypass.Functions.Count == 0 ? "none" : string.Join(", ", unit.Bypass.Functions).ToUpperInvariant());
+        Add(".force", "longest force", string.Create(CultureInfo.InvariantCulture, $"{unit.Force.MaxMinutes} min"));
+        Add(".force", "start with a forced value", unit.Force.StartWhileForced ? "allowed" : "not allowed");
+        foreach (ForcibleSignal signal in unit.Force.Signals)
+        {
+            Add(string.Create(CultureInfo.InvariantCulture, $".force.{(int)signal.Role}"), $"forcible range of {signal.Role}", string.Create(CultureInfo.InvariantCulture, $"{signal.Min} to {signal.Max}"));
+        }
+
         Add(".bypass", "resets per hour before an alarm", unit.RepeatedResetsPerHour.ToString(CultureInfo.InvariantCulture));
     }
 

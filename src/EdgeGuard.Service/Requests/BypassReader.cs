@@ -30,7 +30,9 @@ internal static class BypassReader
             return $"minutes: found {(message.Minutes is { } minutes ? minutes : "nothing")}; expected 1 to {RequestLimits.BypassMinutesMax}";
         }
 
-        return !bypasses && message.Minutes is not null ? $"minutes: found {message.Minutes}; expected none, since only a bypass has a time" : null;
+        return !bypasses && kind != RequestKind.Force && message.Minutes is not null
+            ? $"minutes: found {message.Minutes}; expected none, since only a bypass and a force have a time"
+            : null;
     }
 
     /// <summary>The function of a code; None for no or an unknown one.</summary>

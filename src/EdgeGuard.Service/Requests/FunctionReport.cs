@@ -17,6 +17,9 @@ public sealed record FunctionReport(string Function, string State, double? Value
     /// <summary>Demands while bypassed, since start.</summary>
     public int BypassedDemands { get; init; }
 
+    /// <summary>Demands of real values that a forced one kept from taking effect, since start.</summary>
+    public int ForcedDemands { get; init; }
+
     /// <summary>Trips with this function as first-out, since start.</summary>
     public int Trips { get; init; }
 

@@ -29,6 +29,12 @@ public static class RefusalText
         RefusalReason.NotBypassable => "the site file does not let this function be bypassed; \"bypass\" of the unit names the functions",
         RefusalReason.BypassTime => "the time is longer than the site file allows (\"bypass\": \"maxMinutes\")",
         RefusalReason.NotBypassed => "the function is not bypassed; look at: edgeguard status",
+        RefusalReason.NotForcible => "the site file does not let this signal be forced; \"force\" of the unit names the signals",
+        RefusalReason.ForceRange => "the value is outside what the site file allows for this signal (\"force\": \"min\", \"max\")",
+        RefusalReason.ForceTime => "the time is longer than the site file allows (\"force\": \"maxMinutes\")",
+        RefusalReason.TooManyForced => $"{Core.Interlocks.ForceTable.SignalsMax} signals are forced already, as many as may be at the same time; end one (unforce)",
+        RefusalReason.NotForced => "the signal is not forced; look at: edgeguard status",
+        RefusalReason.ValuesForced => "a signal is forced, and the site file does not let the unit start with one (\"force\": \"startWhileForced\"); end it (unforce), look at: edgeguard status",
         RefusalReason.NoTrip => "the unit has not tripped since the guard started",
         _ => "reason number " + (int)reason,
     };
@@ -41,9 +47,9 @@ public static class RefusalText
         }
 
         FunctionText function = FunctionTexts.Of(decision.Function, decision.Finding);
-        if (decision.Reason is RefusalReason.NotBypassable or RefusalReason.BypassTime or RefusalReason.NotBypassed)
+        if (decision.Reason is RefusalReason.NotBypassable or RefusalReason.BypassTime or RefusalReason.NotBypassed or RefusalReason.ValuesForced)
         {
-            return $": {function.Code}, {function.Title}"; // The figures of the function are not why.
+            return decision.Reason == RefusalReason.ValuesForced ? string.Empty : $": {function.Code}, {function.Title}"; // The figures of the function are not why.
         }
 
         if (double.IsNaN(decision.Value))

@@ -18,7 +18,8 @@ public sealed class RequestDesk : IRequestPort, IDisposable
     /// <summary>In place of an identity: the journal could not take the request down, so it was not put to the core.</summary>
     public const long Unrecorded = -1;
 
-    // One word holds what the scan thread takes: id, minutes, function, remote, kind.
+    // One word holds what the scan thread takes: id, minutes, function or signal, remote, kind. The value of a force stands
+    // beside it, written before it and not touched again until the slot is free, seconds after the scan thread took it.
     private const int IdShift = 32;
     private const int MinutesShift = 16;
     private const int FunctionShift = 8;
@@ -30,6 +31,7 @@ public sealed class RequestDesk : IRequestPort, IDisposable
     private readonly IRequestJournal _journal;
     private readonly int[] _taken;
     private readonly long[] _pending;
+    private readonly double[] _value;
     private readonly long[] _current;
     private readonly RequestOrder?[] _order;
     private readonly GuardEvent[] _decision;
@@ -42,10 +44,12 @@ public sealed class RequestDesk : IRequestPort, IDisposable
         _journal = journal;
         _taken = new int[unitCount];
         _pending = new long[unitCount];
+        _value = new double[unitCount];
         _current = new long[unitCount];
         _order = new RequestOrder?[unitCount];
         _decision = new GuardEvent[unitCount];
         Bypasses = new BypassPersons(unitCount);
+        Forcers = new ForcePersons(unitCount);
         _decided = new AutoResetEvent[unitCount];
         for (int i = 0; i < unitCount; i++)
         {
@@ -55,6 +59,9 @@ public sealed class RequestDesk : IRequestPort, IDisposable
 
     /// <summary>Who bypassed what, for the ring.</summary>
     public BypassPersons Bypasses { get; }
+
+    /// <summary>Who forced what and why, for the ring.</summary>
+    public ForcePersons Forcers { get; }
 
     /// <summary>Journals a request and puts it into the unit's slot.</summary>
     /// <returns>The request's identity, or <see cref="Busy"/> or <see cref="Unrecorded"/>.</returns>
@@ -77,6 +84,7 @@ public sealed class RequestDesk : IRequestPort, IDisposable
             return Unrecorded;
         }
 
+        _value[order.Unit] = order.Value;
         Volatile.Write(ref _pending[order.Unit], Packed(id, order));
         return id;
     }
@@ -116,7 +124,11 @@ public sealed class RequestDesk : IRequestPort, IDisposable
         {
             long pending = Volatile.Read(ref _pending[unit]) == 0 ? 0 : Interlocked.Exchange(ref _pending[unit], 0);
             requests[unit].Kind = (RequestKind)(byte)(pending & KindMask);
-            requests[unit].Function = (FunctionId)(byte)((pending >> FunctionShift) & 0xFF);
+            bool forces = requests[unit].Kind is RequestKind.Force or RequestKind.Unforce;
+            byte named = (byte)((pending >> FunctionShift) & 0xFF);
+            requests[unit].Function = forces ? FunctionId.None : (FunctionId)named;
+            requests[unit].Signal = forces ? (SignalRole)named : default;
+            requests[unit].Value = forces ? _value[unit] : 0;
             requests[unit].Minutes = (ushort)((pending >> MinutesShift) & 0xFFFF);
             requests[unit].Id = pending >> IdShift;
             requests[unit].Remote = (pending & RemoteBit) != 0;
@@ -135,6 +147,11 @@ public sealed class RequestDesk : IRequestPort, IDisposable
                 Bypasses.Set(unit, order.Function, order.Person);
             }
 
+            if (decision.Id == EventId.RequestAccepted && _order[unit] is { Kind: RequestKind.Force } forced)
+            {
+                Forcers.Set(unit, forced.Signal, forced.Person, forced.Reason);
+            }
+
             if (Volatile.Read(ref _taken[unit]) == Unattended)
             {
                 Volatile.Write(ref _taken[unit], 0);
@@ -149,8 +166,11 @@ public sealed class RequestDesk : IRequestPort, IDisposable
     /// <inheritdoc/>
     public long NextId() => Interlocked.Increment(ref _lastId);
 
+    private static long Named(RequestOrder order) =>
+        order.Kind is RequestKind.Force or RequestKind.Unforce ? (long)order.Signal : (long)order.Function;
+
     private static long Packed(long id, RequestOrder order) =>
-        (id << IdShift) | ((long)order.Minutes << MinutesShift) | ((long)order.Function << FunctionShift) | (order.Remote ? RemoteBit : 0L) | (long)order.Kind;
+        (id << IdShift) | ((long)order.Minutes << MinutesShift) | (Named(order) << FunctionShift) | (order.Remote ? RemoteBit : 0L) | (long)order.Kind;
 
     /// <inheritdoc/>
     public void Dispose()

@@ -14,7 +14,13 @@ public sealed record RequestOrder(RequestKind Kind, int Unit, string UnitName, s
     /// <summary>Function of a bypass; None for every other kind.</summary>
     public FunctionId Function { get; init; }
 
-    /// <summary>Minutes of a bypass; 0 for every other kind.</summary>
+    /// <summary>Signal of a force; meaningless for every other kind.</summary>
+    public SignalRole Signal { get; init; }
+
+    /// <summary>Value of a force; 0 for every other kind.</summary>
+    public double Value { get; init; }
+
+    /// <summary>Minutes of a bypass or a force; 0 for every other kind.</summary>
     public ushort Minutes { get; init; }
 
     /// <summary>It comes from another machine.</summary>

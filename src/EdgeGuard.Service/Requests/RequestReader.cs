@@ -48,7 +48,7 @@ public static class RequestReader
         int unit = IndexOf(units, message.Unit);
         fault = kind == RequestKind.None ? KindFault(message)
             : unit < 0 ? $"unit: found {Quote(message.Unit)}; expected one of {string.Join(", ", units)}"
-            : TextFault("reason", message.Reason, mandatory: true) ?? TextFault("person", message.Person, NeedsPerson(kind)) ?? BypassReader.Fault(message, kind) ?? string.Empty;
+            : TextFault("reason", message.Reason, mandatory: true) ?? TextFault("person", message.Person, NeedsPerson(kind)) ?? BypassReader.Fault(message, kind) ?? ForceReader.Fault(message, kind) ?? string.Empty;
         if (fault.Length > 0)
         {
             return false;
@@ -59,6 +59,8 @@ public static class RequestReader
         {
             Function = BypassReader.FunctionOf(message.Function),
             Minutes = (ushort)(message.Minutes ?? 0),
+            Signal = ForceReader.SignalOf(message.Signal) ?? default,
+            Value = message.Value ?? 0,
             Remote = message.Remote ?? false,
         };
         return true;
@@ -75,11 +77,11 @@ public static class RequestReader
 
     /// <summary>What weakens protection or judges it is signed by name.</summary>
     private static bool NeedsPerson(RequestKind kind) =>
-        kind is RequestKind.Bypass or RequestKind.Unbypass or RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious;
+        kind is RequestKind.Bypass or RequestKind.Unbypass or RequestKind.Force or RequestKind.Unforce or RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious;
 
     private static string KindFault(RequestMessage message) => string.Equals(message.Kind, "classify", StringComparison.Ordinal)
         ? $"class: found {Quote(message.Class)}; expected genuine or spurious"
-        : $"kind: found {Quote(message.Kind)}; expected reset, start, stop, acknowledge, cool, bypass, unbypass, classify or status";
+        : $"kind: found {Quote(message.Kind)}; expected reset, start, stop, acknowledge, cool, bypass, unbypass, force, unforce, classify or status";
 
     private static RequestKind KindOf(RequestMessage message) => message.Kind switch
     {
@@ -90,6 +92,8 @@ public static class RequestReader
         "cool" => RequestKind.Cool,
         "bypass" => RequestKind.Bypass,
         "unbypass" => RequestKind.Unbypass,
+        "force" => RequestKind.Force,
+        "unforce" => RequestKind.Unforce,
         "classify" when message.Class is "genuine" => RequestKind.ClassifyGenuine,
         "classify" when message.Class is "spurious" => RequestKind.ClassifySpurious,
         _ => RequestKind.None,

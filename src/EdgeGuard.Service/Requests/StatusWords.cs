@@ -10,6 +10,7 @@ public static class StatusWords
     public static string Of(uint code) => code switch
     {
         StatusCode.Good => "good",
+        StatusCode.GoodLocalOverride => "FORCED by a person",
         StatusCode.UncertainNoCommunicationLastUsableValue => "stale, the last value read",
         StatusCode.Bad => "bad",
         StatusCode.BadCommunicationError => "the device answered with an error",

@@ -57,6 +57,9 @@ public sealed record UnitStatus
     /// <summary>What the unit has been used for since start.</summary>
     public UseStatus? Use { get; init; }
 
+    /// <summary>Signals that may be forced, with their ranges and the longest time; absent when none may be.</summary>
+    public string? Forcible { get; init; }
+
     /// <summary>Configured signals.</summary>
     public required IReadOnlyList<SignalStatus> Signals { get; init; }
 

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Globalization;
 using System.Net.Sockets;
 using System.Text.Json;
 using EdgeGuard.Service.Configuration;
@@ -30,6 +31,8 @@ internal static class RequestCommand
 
         command.Add(CreateBypass());
         command.Add(CreateUnbypass());
+        command.Add(CreateForce());
+        command.Add(CreateUnforce());
         command.Add(CreateClassify());
         return command;
     }
@@ -51,6 +54,36 @@ internal static class RequestCommand
             (parsed, message) => message with { Function = parsed.GetValue(function) });
     }
 
+    private static Command CreateForce()
+    {
+        var signal = new Argument<string>("SIGNAL=VALUE") { Description = "Name of the signal and its value in °C, kg/h, A, mA or kΩ, for example gasFlow=140." };
+        var minutes = new Option<int>("--minutes") { Description = "How long, in minutes; at most what the site file allows.", Required = true };
+        Command command = CreateSigned(
+            "force", "Force the value of one signal for a stated time; what the real value demands goes on being counted.", "--minutes 15", "meter being exchanged", [minutes],
+            (parsed, message) => message with { Signal = ForcedName(parsed.GetValue(signal)!), Value = ForcedValue(parsed.GetValue(signal)!), Minutes = parsed.GetValue(minutes) },
+            "gasFlow=140 ");
+        command.Add(signal);
+        return command;
+    }
+
+    private static Command CreateUnforce()
+    {
+        var signal = new Argument<string>("SIGNAL") { Description = "Name of the signal, for example gasFlow." };
+        Command command = CreateSigned(
+            "unforce", "End a force before its time.", "", "meter exchanged", [], (parsed, message) => message with { Signal = parsed.GetValue(signal) }, "gasFlow ");
+        command.Add(signal);
+        return command;
+    }
+
+    private static string ForcedName(string text) => text.Split('=')[0];
+
+    /// <summary>No number is no value: the check of the request says so.</summary>
+    private static double? ForcedValue(string text) =>
+        text.IndexOf('=', StringComparison.Ordinal) is var at and >= 0
+        && double.TryParse(text.AsSpan(at + 1), NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value)
+            ? value
+            : null;
+
     private static Command CreateClassify()
     {
         var found = new Option<string>("--as") { Description = "genuine or spurious.", Required = true };
@@ -62,13 +95,13 @@ internal static class RequestCommand
     private static Option<string> Function() => new("--function") { Description = "Code of the function, for example FLOW.", Required = true };
 
     /// <summary>A request that a person signs by name.</summary>
-    private static Command CreateSigned(string kind, string description, string options, string example, Option[] further, Func<ParseResult, RequestMessage, RequestMessage> fill)
+    private static Command CreateSigned(string kind, string description, string options, string example, Option[] further, Func<ParseResult, RequestMessage, RequestMessage> fill, string first = "")
     {
         var unit = new Option<string>("--unit") { Description = "Name of the unit.", Required = true };
         var reason = new Option<string>("--reason") { Description = "Why, in a few words for the journal.", Required = true };
         var person = new Option<string>("--person") { Description = "Who asks, by name; the user of this session is journalled beside it.", Required = true };
         var site = new Option<string>("--site") { Description = "Site folder.", DefaultValueFactory = static _ => "." };
-        var command = new Command(kind, $"{description} Example: edgeguard request {kind} --unit N-1 {options} --person \"A. Smith\" --reason \"{example}\"") { unit, reason, person, site };
+        var command = new Command(kind, $"{description} Example: edgeguard request {kind} {first}--unit N-1 {options} --person \"A. Smith\" --reason \"{example}\"") { unit, reason, person, site };
         foreach (Option option in further)
         {
             command.Add(option);

@@ -96,19 +96,26 @@ internal static class StatusCommand
         PrintWatch(unit);
         foreach (SignalStatus signal in unit.Signals)
         {
-            Line($"  {signal.Role,-20} {(signal.Good ? Number(signal.Value, "0.0##") : "not good"),12}  {(signal.AgeMs == int.MaxValue ? "never read" : signal.AgeMs + " ms"),10}  {StatusWords.Of(signal.Status)}");
+            string forced = signal.Forced is { } f ? $"  for {(f.SecondsLeft + 59) / 60} min more; the device says {Number(f.RealValue, "0.0##")} ({StatusWords.Of(f.RealStatus)}), {f.Demands} demands" : "";
+            Line($"  {signal.Role,-20} {(signal.Good ? Number(signal.Value, "0.0##") : "not good"),12}  {(signal.AgeMs == int.MaxValue ? "never read" : signal.AgeMs + " ms"),10}  {StatusWords.Of(signal.Status)}{forced}");
         }
 
         foreach (FunctionReport function in unit.Functions)
         {
             string bypass = function.BypassSecondsLeft is { } left ? $"  BYPASSED for {(left + 59) / 60} min more, {function.BypassedDemands} demands" : "";
+            string taken = function.ForcedDemands > 0 ? $"  {function.ForcedDemands} demands taken away by forced values" : "";
             string trips = function.Trips > 0 ? $"  {function.Trips} trips, {function.SpuriousTrips} spurious" : "";
-            Line($"  {function.Function,-6} {function.State,-8} {Number(function.Value, "0.0##"),10} limit {Number(function.Limit, "0.0##")} {function.Unit}{bypass}{trips}");
+            Line($"  {function.Function,-6} {function.State,-8} {Number(function.Value, "0.0##"),10} limit {Number(function.Limit, "0.0##")} {function.Unit}{bypass}{taken}{trips}");
         }
     }
 
     private static void PrintWatch(UnitStatus unit)
     {
+        if (unit.Forcible is { } forcible)
+        {
+            Line($"  may be forced: {forcible}");
+        }
+
         foreach (AlarmReport alarm in unit.Alarms)
         {
             Line($"  alarm  {alarm.Alarm,-6} {alarm.State}");

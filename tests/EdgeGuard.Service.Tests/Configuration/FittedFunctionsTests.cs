@@ -20,6 +20,7 @@ public sealed class FittedFunctionsTests
           "bala": { "storedHeatKjPerK": 13, "lossMaxKwPerK": 0.02, "blockMs": 30000, "learnBlocks": 40, "blocks": 3, "controlledShutdown": true,
             "ambientC": 22, "steadyK": 1.5, "powerPercent": 0.5, "flowPercent": 1.5, "temperatureK": 2.5 },
           "bypass": { "maxMinutes": 30, "outl": true, "bala": true },
+          "force": { "maxMinutes": 12, "startWhileForced": true, "gasFlow2": { "min": 60, "max": 150 }, "inletTemperature": { "min": 0, "max": 90.5 } },
           "repeatedResetsPerHour": 5,
         """;
 
@@ -70,6 +71,8 @@ public sealed class FittedFunctionsTests
             unit.Bala);
         Assert.Equal((30, 5), (unit.Bypass.MaxMinutes, unit.RepeatedResetsPerHour));
         Assert.Equal([FunctionId.Outl, FunctionId.Bala], unit.Bypass.Functions);
+        Assert.Equal((12, true), (unit.Force.MaxMinutes, unit.Force.StartWhileForced));
+        Assert.Equal([new ForcibleSignal(SignalRole.InletTemperature, 0, 90.5), new ForcibleSignal(SignalRole.GasFlow2, 60, 150)], unit.Force.Signals);
     }
 
     [Theory]
@@ -92,6 +95,8 @@ public sealed class FittedFunctionsTests
         Assert.Empty(unit.Voting);
         Assert.Empty(unit.Flow.Curve);
         Assert.Empty(unit.Bypass.Functions);
+        Assert.Empty(unit.Force.Signals);
+        Assert.False(unit.Force.StartWhileForced);
         Assert.Equal((0, false, 0), (unit.Sens.FrozenMs, unit.Flow.PowerTerm, unit.Flow.SetbackMs));
     }
 

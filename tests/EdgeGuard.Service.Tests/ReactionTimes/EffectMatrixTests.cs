@@ -92,10 +92,14 @@ public sealed class EffectMatrixTests
         UnitTable unit = PilotHall.Table.Units[0] with
         {
             Bypass = new BypassTable { Functions = [FunctionId.Flow, FunctionId.Comm], MaxMinutes = 60 },
+            Force = new ForceTable { MaxMinutes = 15, Signals = [new(SignalRole.GasFlow, 100, 160), new(SignalRole.ElementTemperature, 20, 600), new(SignalRole.Power, 0, 1)] },
             Voting = [new VotingTable { Role = SignalRole.ElementTemperature, Scheme = VotingScheme.OneOutOfTwo, DeviationMax = 20, DeviationDelayMs = 1_000, DegradedMs = 0 }],
             Flow = PilotHall.Table.Units[0].Flow with { PowerTerm = true, Curve = [new FlowCurvePoint(20, 70), new FlowCurvePoint(650, 110)] },
         };
         SiteConfiguration site = PilotHall with { Table = PilotHall.Table with { Units = [unit, PilotHall.Table.Units[1]] } };
+        Assert.Equal(
+            ["GasFlow 100 to 160, ElementTemperature 20 to 600, up to 15 min", "ElementTemperature 20 to 600, up to 15 min", "no", "no"],
+            new[] { FunctionId.Flow, FunctionId.Elem, FunctionId.Resd, FunctionId.Comm }.Select(f => Row(site, "N-1", f).Force));
         Assert.Equal(["up to 60 min", "no", "no"], new[] { FunctionId.Flow, FunctionId.Elem, FunctionId.Comm }.Select(f => Row(site, "N-1", f).Bypass));
         Assert.StartsWith("gas flow < the highest of 70 kg/h, curve over temperature, P/Δh while", Row(site, "N-1", FunctionId.Flow).Cause, StringComparison.Ordinal);
         Assert.EndsWith(", 1oo2", Row(site, "N-1", FunctionId.Elem).Cause, StringComparison.Ordinal);
@@ -143,7 +147,7 @@ public sealed class EffectMatrixTests
         string[] csv = EffectMatrixText.Csv(rows).Split('\n');
         Assert.Equal(rows.Count + 4, text.Length);
         Assert.Equal(rows.Count + 3, csv.Length);
-        Assert.Equal("unit,function,cause,delay,reaction,token,relay,enable,\"manual, output\",setpoint,blower,bypass,shares with control,reaction time", csv[0]);
+        Assert.Equal("unit,function,cause,delay,reaction,token,relay,enable,\"manual, output\",setpoint,blower,bypass,forcible signals,shares with control,reaction time", csv[0]);
         Assert.Contains("Computed from entered data, not a validation", text[^2], StringComparison.Ordinal);
         Assert.Contains("Computed from entered data, not a validation", csv[^2], StringComparison.Ordinal);
     }
@@ -151,7 +155,7 @@ public sealed class EffectMatrixTests
     [Fact]
     public void A_cell_is_never_taken_for_a_formula_or_split()
     {
-        var row = new EffectRow("=1+1", FunctionId.Flow, "a,\"b\"", "", "", ["", "", "", "", "", ""], "", "", "");
+        var row = new EffectRow("=1+1", FunctionId.Flow, "a,\"b\"", "", "", ["", "", "", "", "", ""], "", "", "", "");
         Assert.Contains("'=1+1,FLOW,\"a,\"\"b\"\"\",", EffectMatrixText.Csv([row]), StringComparison.Ordinal);
     }
 

@@ -70,7 +70,7 @@ public sealed class RequestServerTests
     }
 
     [Theory]
-    [InlineData("launch", "N-1", "why", "kind: found \"launch\"; expected reset, start, stop, acknowledge, cool, bypass, unbypass, classify or status")]
+    [InlineData("launch", "N-1", "why", "kind: found \"launch\"; expected reset, start, stop, acknowledge, cool, bypass, unbypass, force, unforce, classify or status")]
     [InlineData("start", "N-9", "why", "unit: found \"N-9\"; expected one of N-1, A-1")]
     [InlineData("start", "N-1", "  ", "reason: found nothing; expected a few words for the journal")]
     [InlineData("start", "N-1", "a\nb", "reason: found a control character; expected plain text on one line")]
@@ -89,7 +89,7 @@ public sealed class RequestServerTests
     [InlineData("bypass", "A. Smith", "FLOW", null, null, "minutes: found nothing; expected 1 to 1440")]
     [InlineData("bypass", "A. Smith", "FLOW", 0, null, "minutes: found 0; expected 1 to 1440")]
     [InlineData("bypass", "A. Smith", "FLOW", 65_537, null, "minutes: found 65537; expected 1 to 1440")]
-    [InlineData("unbypass", "A. Smith", "FLOW", 30, null, "minutes: found 30; expected none, since only a bypass has a time")]
+    [InlineData("unbypass", "A. Smith", "FLOW", 30, null, "minutes: found 30; expected none, since only a bypass and a force have a time")]
     [InlineData("start", "A. Smith", "FLOW", null, null, "function: found \"FLOW\"; expected none, since only bypass and unbypass name a function")]
     [InlineData("classify", "A. Smith", null, null, "odd", "class: found \"odd\"; expected genuine or spurious")]
     [InlineData("classify", null, null, null, "spurious", "person: found nothing; expected a few words for the journal")]
@@ -118,6 +118,46 @@ public sealed class RequestServerTests
         RequestAnswer answer = door.Ask(new RequestMessage { Kind = kind, Unit = "A-1", Reason = "why", Person = "A. Smith", Function = function, Minutes = minutes, Class = found });
         Assert.Equal(("accepted", 1), (answer.Result, answer.Id));
         Assert.Equal((expected, expectedFunction, minutes ?? 0, 1L), (taken.Kind, taken.Function, (int)taken.Minutes, taken.Id));
+    }
+
+    [Trait("requirement", "FORC-1")]
+    [Theory]
+    [InlineData("force", null, "gasFlow", 140.0, 15, "person: found nothing; expected a few words for the journal")]
+    [InlineData("unforce", null, "gasFlow", null, null, "person: found nothing; expected a few words for the journal")]
+    [InlineData("force", "A. Smith", "flow", 140.0, 15, "signal: found \"flow\"; expected one of elementTemperature, outletTemperature, inletTemperature, gasFlow, elementTemperature2, elementTemperature3, outletTemperature2, outletTemperature3, gasFlow2, gasFlow3, currentL1, currentL2, currentL3, earthLeakage, insulation")]
+    [InlineData("force", "A. Smith", "gasFlow", null, 15, "value: found nothing; expected a number in the unit of the signal")]
+    [InlineData("force", "A. Smith", "gasFlow", 140.0, null, "minutes: found nothing; expected 1 to 480")]
+    [InlineData("force", "A. Smith", "gasFlow", 140.0, 481, "minutes: found 481; expected 1 to 480")]
+    [InlineData("unforce", "A. Smith", "gasFlow", 140.0, null, "value: found a number; expected none, since only a force has a value")]
+    [InlineData("unforce", "A. Smith", "gasFlow", null, 15, "minutes: found 15; expected none, since only a bypass and a force have a time")]
+    [InlineData("start", "A. Smith", "gasFlow", null, null, "signal: found \"gasFlow\"; expected none, since only force and unforce name a signal")]
+    public void A_force_that_cannot_be_one_is_told_why(string kind, string? person, string? signal, double? value, int? minutes, string expected)
+    {
+        using var door = new RequestDoor();
+        RequestAnswer answer = door.Ask(new RequestMessage { Kind = kind, Unit = "N-1", Reason = "why", Person = person, Signal = signal, Value = value, Minutes = minutes });
+        Assert.StartsWith("invalid " + expected, $"{answer.Result} {answer.Message}", StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("force", "gasflow", 140.25, 15, RequestKind.Force, SignalRole.GasFlow)]
+    [InlineData("force", "elementTemperature", -3e-7, 480, RequestKind.Force, SignalRole.ElementTemperature)]
+    [InlineData("force", "chainHealthy", 1.0, 1, RequestKind.Force, SignalRole.ChainHealthy)] // Whether it may be is for the core to say, and to journal.
+    [InlineData("unforce", "insulation", null, null, RequestKind.Unforce, SignalRole.Insulation)]
+    public void Signal_value_and_minutes_reach_the_scan_as_they_were_asked(string kind, string signal, double? value, int? minutes, RequestKind expected, SignalRole role)
+    {
+        using var door = new RequestDoor();
+        OperatorRequest taken = default;
+        door.Decide = (unit, request) =>
+        {
+            taken = request;
+            return new GuardEvent { Unit = unit, Id = EventId.RequestAccepted, Detail = request.Id };
+        };
+        RequestAnswer answer = door.Ask(new RequestMessage { Kind = kind, Unit = "A-1", Reason = "why", Person = "A. Smith", Signal = signal, Value = value, Minutes = minutes });
+        Assert.Equal(("accepted", 1), (answer.Result, answer.Id));
+        Assert.Equal((expected, role, value ?? 0, minutes ?? 0), (taken.Kind, taken.Signal, taken.Value, (int)taken.Minutes));
+        Assert.Equal(FunctionId.None, taken.Function);
+        door.Ask(new RequestMessage { Kind = "bypass", Unit = "A-1", Reason = "why", Person = "A. Smith", Function = "FLOW", Minutes = 5 });
+        Assert.Equal((FunctionId.Flow, default(SignalRole), 0.0), (taken.Function, taken.Signal, taken.Value));
     }
 
     [Theory]

@@ -35,6 +35,13 @@ internal static class ProtectionBuilder
     public static IReadOnlyList<VotingTable> Voting(UnitDraft unit) =>
         [.. UnitDraft.VotedRoles.Where(r => unit.Voting.Text(r.Key) is not null).Select(r => Voting(unit, r.Key, r.Role))];
 
+    public static ForceTable Force(UnitDraft unit) => new()
+    {
+        MaxMinutes = (int)unit.Force.Number("maxMinutes"),
+        StartWhileForced = unit.Force.Flag("startWhileForced"),
+        Signals = [.. unit.Forcible.Select(f => new ForcibleSignal(f.Role.Role, f.Range.Number("min"), f.Range.Number("max")))],
+    };
+
     public static PhaseTable? Phases(UnitDraft unit) => !unit.Phas.Stated ? null : new PhaseTable
     {
         Connection = unit.Phas.Text("connection") is "delta" ? HeaterConnection.Delta : HeaterConnection.Star,

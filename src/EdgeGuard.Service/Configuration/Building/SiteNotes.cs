@@ -26,6 +26,12 @@ internal static class SiteNotes
                 notes.Add($"{unit.Name}: the command \"{command.Name}\" is not read back: nothing shows whether it has arrived.");
             }
 
+            if (unit.Forcible.Count > 0)
+            {
+                string start = unit.Force.Flag("startWhileForced") ? "; it may be started with one" : string.Empty;
+                notes.Add($"{unit.Name}: values of {string.Join(", ", unit.Forcible.Select(f => f.Role.Name))} may be forced by a person for up to {unit.Force.Number("maxMinutes")} min{start}.");
+            }
+
             if (unit.RatedPowerKw > site.Section.Number("supplyLimitKw", double.PositiveInfinity))
             {
                 notes.Add($"{unit.Name}: rated power is above the supply limit of the site; its ramp will be held.");

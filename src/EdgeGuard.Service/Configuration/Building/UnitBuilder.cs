@@ -42,6 +42,7 @@ internal static class UnitBuilder
         },
         Cool = Cool(unit),
         RepeatedResetsPerHour = (int)unit.Section.Number("repeatedResetsPerHour"),
+        Force = ProtectionBuilder.Force(unit),
         Bypass = new BypassTable
         {
             MaxMinutes = (int)unit.Bypass.Number("maxMinutes"),

@@ -2,6 +2,7 @@ using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Core.Thermal;
 using EdgeGuard.Service.Configuration.Maps;
+using EdgeGuard.Service.Configuration.Schema;
 
 namespace EdgeGuard.Service.Configuration.Drafts;
 
@@ -9,6 +10,7 @@ namespace EdgeGuard.Service.Configuration.Drafts;
 internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
 {
     private IReadOnlyList<FlowCurvePoint>? _flowCurve;
+    private IReadOnlyList<(RoleFact Role, Section Range)>? _forcible;
 
     public Section Section { get; } = section;
 
@@ -63,6 +65,11 @@ internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
     public Section Bala { get; } = section.Child("bala");
 
     public Section Bypass { get; } = section.Child("bypass");
+
+    public Section Force { get; } = section.Child("force");
+
+    /// <summary>The signals the unit marks as forcible, with the section that states their range.</summary>
+    public IReadOnlyList<(RoleFact Role, Section Range)> Forcible => _forcible ??= [.. ForcibleRoles.All.Where(r => Force.Has(r.Name)).Select(r => (r, Force.Child(r.Name)))];
 
     public Section Reaction { get; } = section.Child("reaction");
 

@@ -18,6 +18,7 @@ internal static class SiteRules
         FlowRules.Check,
         FittedFunctionRules.Check,
         RedundancyRules.Check,
+        ForceRules.Check,
         TimingRules.Check,
         RampRules.Check,
         FinalElementRules.Check,

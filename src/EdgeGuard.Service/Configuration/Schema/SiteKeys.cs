@@ -148,6 +148,20 @@ internal static class SiteKeys
         .. BypassFlags.All.Select(f => new KeySpec(f.Name, KeyKind.Flag)),
     ]);
 
+    /// <summary>Range of the values that may be forced; the same keys for every signal.</summary>
+    public static readonly SectionSpec ForceRange = new("range",
+    [
+        Number("min", -1_000_000, 1_000_000) with { Required = true },
+        Number("max", -1_000_000, 1_000_000) with { Required = true },
+    ]);
+
+    public static readonly SectionSpec Force = new("force",
+    [
+        Integer("maxMinutes", 1, RequestLimits.ForceMinutesMax) with { Default = 30 },
+        new KeySpec("startWhileForced", KeyKind.Flag),
+        .. ForcibleRoles.All.Select(r => new KeySpec(r.Name, KeyKind.Section) { Child = ForceRange }),
+    ]);
+
     public static readonly SectionSpec Reaction = new("reaction",
     [
         Number("massKg", 0.01, 10_000),
@@ -245,6 +259,7 @@ internal static class SiteKeys
         Section(Leak),
         Section(Bala),
         Section(Bypass),
+        Section(Force),
         Section(Reaction),
         Section(Signals),
         Section(Commands),
@@ -283,7 +298,7 @@ internal static class SiteKeys
     /// <summary>Every kind of section, for the tests of schema and documentation.</summary>
     public static readonly IReadOnlyList<SectionSpec> All =
     [
-        Site, Publication, Link, Security, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, FlowCurve, Comm, Sens, Voting, Phas, Leak, Bala, Bypass, Reaction, Signals, Commands,
+        Site, Publication, Link, Security, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, FlowCurve, Comm, Sens, Voting, Phas, Leak, Bala, Bypass, Force, ForceRange, Reaction, Signals, Commands,
         HardwiredDevice, ProofTest, ProofTestWaiver, WatchdogBridge,
     ];
 

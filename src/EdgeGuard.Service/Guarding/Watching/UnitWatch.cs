@@ -63,7 +63,7 @@ internal sealed class UnitWatch
             }
 
             bool condition = i == Trip ? tripped : IsRaised((FunctionId)i, decision.Functions[i].State);
-            _alarms[i].Step(scan, condition, i != Trip && tripped && IsConsequence((FunctionId)i));
+            _alarms[i].Step(scan, condition, i != Trip && tripped && IsConsequence((FunctionId)i, decision.Functions[i].Finding));
             if (_alarms[i].JustAnnunciated)
             {
                 rates.Annunciated(_priorities[i]);
@@ -80,7 +80,8 @@ internal sealed class UnitWatch
     private static bool IsRaised(FunctionId function, FunctionState state) =>
         function is not (FunctionId.Start or FunctionId.Stop) && state is FunctionState.Alarm or FunctionState.Demand;
 
-    private static bool IsConsequence(FunctionId function) => function
+    /// <summary>A forced value is nothing a trip brings about: it stays audible.</summary>
+    private static bool IsConsequence(FunctionId function, Finding finding) => finding != Finding.Forced && function
         is FunctionId.Flow or FunctionId.Nors or FunctionId.Sens or FunctionId.Comm or FunctionId.Cmdv or FunctionId.Hard or FunctionId.Cool
             or FunctionId.Phas or FunctionId.Bala;
 
@@ -95,7 +96,7 @@ internal sealed class UnitWatch
 
     private static double Value(UnitDecision decision, SignalRole role)
     {
-        ref SignalValue value = ref decision.Image[role];
+        SignalValue value = decision.RealOf(role); // a forced value stresses no wire
         return value.IsGood ? value.Value : double.NaN;
     }
 }
