@@ -1,7 +1,7 @@
 namespace EdgeGuard.Publication;
 
 /// <summary>A request of a person to the guard.</summary>
-/// <param name="Kind">"acknowledge", "reset", "start", "stop", "cool", "bypass", "unbypass" or "classify".</param>
+/// <param name="Kind">"acknowledge", "reset", "start", "stop", "cool", "bypass", "unbypass", "force", "unforce" or "classify".</param>
 /// <param name="Unit">Name of the unit.</param>
 /// <param name="Person">Who asks, for the journal.</param>
 /// <param name="Reason">Why.</param>
@@ -10,7 +10,13 @@ public sealed record GuardRequest(string Kind, string Unit, string Person, strin
     /// <summary>Code of the function for "bypass" and "unbypass", else null.</summary>
     public string? Function { get; init; }
 
-    /// <summary>Minutes for "bypass", else null.</summary>
+    /// <summary>Name of the signal for "force" and "unforce", else null.</summary>
+    public string? Signal { get; init; }
+
+    /// <summary>Value for "force" in the unit of the signal, else null.</summary>
+    public double? Value { get; init; }
+
+    /// <summary>Minutes for "bypass" and "force", else null.</summary>
     public int? Minutes { get; init; }
 
     /// <summary>"genuine" or "spurious" for "classify", else null.</summary>

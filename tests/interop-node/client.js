@@ -114,7 +114,7 @@ const commands = {
     return { status: item.statusCode ? item.statusCode.name : null, queue: result ? result.revisedQueueSize : null, sampling: result ? result.revisedSamplingInterval : null };
   },
   async call({ object, method, args = [] }) {
-    const r = await session.call({ objectId: object, methodId: method, inputArguments: args.map((value) => ({ dataType: { number: ua.DataType.UInt32, boolean: ua.DataType.Boolean }[typeof value] || ua.DataType.String, value })) });
+    const r = await session.call({ objectId: object, methodId: method, inputArguments: args.map((value) => typeof value === "object" ? { dataType: ua.DataType.Double, value: value.double } : ({ dataType: { number: ua.DataType.UInt32, boolean: ua.DataType.Boolean }[typeof value] || ua.DataType.String, value })) });
     return { status: r.statusCode.value, name: r.statusCode.name, outputs: (r.outputArguments || []).map(plain) };
   },
   async close() {

@@ -7,7 +7,8 @@ namespace EdgeGuard.Publication.Site;
 /// <param name="Trips">Trips with this function first.</param>
 /// <param name="BypassedDemands">Demands while it was bypassed.</param>
 /// <param name="SpuriousTrips">Trips a person found to be spurious.</param>
-internal sealed record CountNodes(VariableNode Demands, VariableNode Trips, VariableNode BypassedDemands, VariableNode SpuriousTrips)
+/// <param name="ForcedDemands">Demands of real values that a forced one kept from taking effect.</param>
+internal sealed record CountNodes(VariableNode Demands, VariableNode Trips, VariableNode BypassedDemands, VariableNode SpuriousTrips, VariableNode ForcedDemands)
 {
-    public IEnumerable<VariableNode> All => [Demands, Trips, BypassedDemands, SpuriousTrips];
+    public IEnumerable<VariableNode> All => [Demands, Trips, BypassedDemands, SpuriousTrips, ForcedDemands];
 }

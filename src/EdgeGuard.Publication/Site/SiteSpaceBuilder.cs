@@ -84,6 +84,7 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
             TripAlarm = builder.AddMultiState(node, Spec(unit.Name + "/TripAlarm", "TripAlarm", Index, "State of the alarm of the trip, after ISA-18.2"), Enum.GetNames<AlarmState>()),
             Use = new UseNodes(builder, node, unit.Name, site.ScanMs),
             Signals = BuildSignals(node, unit),
+            Forces = new ForceSpaceBuilder(builder, site.ScanMs).Build(node, unit),
             Interlocks = BuildInterlocks(node, unit),
             Commands = BuildCommands(node, unit),
         };
@@ -101,7 +102,7 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
 
     private VariableNode?[] BuildSignals(Node node, UnitTable unit)
     {
-        ObjectNode folder = builder.AddFolder(node, unit.Name + "/signals", "Signals", "What was read from the cabinet, with its quality");
+        ObjectNode folder = builder.AddFolder(node, unit.Name + "/signals", "Signals", "What was read from the cabinet, with its quality; a forced value has the status Good_LocalOverride");
         var nodes = new VariableNode?[SignalRoles.Count];
         foreach (SignalTable signal in unit.Signals)
         {
@@ -141,7 +142,8 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
         builder.AddVariable(interlock, Spec(at + "/Demands", "Demands", Whole, "Demands since the guard started, bypassed ones not")),
         builder.AddVariable(interlock, Spec(at + "/Trips", "Trips", Whole, "Trips since the guard started with this function first")),
         builder.AddVariable(interlock, Spec(at + "/BypassedDemands", "BypassedDemands", Whole, "Demands since the guard started while it was bypassed")),
-        builder.AddVariable(interlock, Spec(at + "/SpuriousTrips", "SpuriousTrips", Whole, "Trips of this function that a person found to be spurious")));
+        builder.AddVariable(interlock, Spec(at + "/SpuriousTrips", "SpuriousTrips", Whole, "Trips of this function that a person found to be spurious")),
+        builder.AddVariable(interlock, Spec(at + "/ForcedDemands", "ForcedDemands", Whole, "Demands of real values since the guard started that a forced one kept from taking effect")));
 
     private BypassNodes BuildBypass(Node interlock, string at) => new(
         builder.AddTwoState(interlock, Spec(at + "/Bypassed", "Bypassed", Flag, "Its trip is taken away for a time; it goes on being judged"), "bypassed", "in force"),

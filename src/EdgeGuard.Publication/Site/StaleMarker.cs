@@ -22,6 +22,7 @@ internal sealed class StaleMarker
             _nodes.AddRange([unit.State, unit.FirstOut, unit.Permit, unit.PendingDurable, unit.RampHeld, unit.PowerProvedOff, unit.LedSetpoint, unit.ElementSlope, unit.CoolSlope, unit.TripCount, unit.LastTrip, unit.LastTripClass, unit.ResetsTooOften, unit.FunctionsEvaluated, unit.TimeLeft, unit.TripAlarm, .. unit.Use.All]);
             _nodes.AddRange(unit.Signals.OfType<VariableNode>());
             _nodes.AddRange(unit.Commands.OfType<VariableNode>());
+            _nodes.AddRange(unit.Forces.OfType<ForceNodes>().SelectMany(static f => f.All));
             foreach (InterlockNodes interlock in unit.Interlocks.OfType<InterlockNodes>())
             {
                 _nodes.AddRange([interlock.State, interlock.Value, interlock.Limit, interlock.Alarm, .. interlock.Counts.All]);

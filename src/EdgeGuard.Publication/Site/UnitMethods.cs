@@ -32,6 +32,7 @@ internal sealed class UnitMethods(SpaceBuilder builder, GuardCalls calls)
             AddRequests(node, unit, last);
             AddClassify(node, unit.Name, last);
             new InterlockMethods(builder, unit, last, calls).Add();
+            new ForceMethods(builder, unit, last, calls).Add();
         }
     }
 

@@ -42,6 +42,9 @@ internal sealed class UnitNodes
     /// <summary>By signal role; null where the unit has no such signal.</summary>
     public required VariableNode?[] Signals { get; init; }
 
+    /// <summary>By signal role; null where the signal cannot be forced.</summary>
+    public required ForceNodes?[] Forces { get; init; }
+
     /// <summary>By function.</summary>
     public required InterlockNodes?[] Interlocks { get; init; }
 

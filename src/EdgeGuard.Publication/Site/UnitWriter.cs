@@ -8,28 +8,21 @@ using StatusCode = EdgeGuard.OpcUa.StatusCode;
 
 namespace EdgeGuard.Publication.Site;
 
-/// <summary>
-/// Writes the record of one unit and scan into its nodes. A signal keeps the status the guard decided by: good, last
-/// usable value with its original time stamp once the link is late, then a bad status without a value. The source stamp
-/// is the moment the device was read: the time of the scan less the age of the reading, and never later than now; the
-/// same reading keeps its stamp from scan to scan, although both figures are rounded. A
-/// reading that is bad has no such moment; its stamp is that of the scan in which the status changed.
-/// </summary>
+/// <summary>Writes the record of one unit and scan into its nodes.</summary>
 internal sealed class UnitWriter
 {
-    // Time and age are whole milliseconds, the lateness of the scan too: the difference wavers by less than this.
-    private const int RoundingMs = 3;
-
     private readonly UnitNodes _nodes;
     private readonly UnitTable _table;
     private readonly int _unit;
     private readonly BypassWriter?[] _bypasses;
-    private readonly (uint Status, UaDateTime Since)[] _bad = new (uint, UaDateTime)[SignalRoles.Count];
-    private readonly long[] _readUnixMs = new long[SignalRoles.Count];
+    private readonly SignalWriter?[] _signals;
+    private readonly ForceWriter?[] _forces;
 
     public UnitWriter(UnitNodes nodes, UnitTable table, int unit)
     {
         (_nodes, _table, _unit) = (nodes, table, unit);
+        _signals = [.. nodes.Signals.Select(static n => n is null ? null : new SignalWriter(n))];
+        _forces = [.. nodes.Forces.Select((n, role) => n is null ? null : new ForceWriter(n, unit, (SignalRole)role))];
         _bypasses = new BypassWriter?[nodes.Interlocks.Length];
         for (int id = 0; id < _bypasses.Length; id++)
         {
@@ -54,12 +47,10 @@ internal sealed class UnitWriter
         Set(_nodes.LastTripClass, new Variant((uint)record.LastTripClass), scan);
         Set(_nodes.ResetsTooOften, new Variant(record.ResetsTooOften), scan);
         Set(_nodes.FunctionsEvaluated, new Variant(record.FunctionsEvaluated), scan);
-        for (int role = 0; role < _nodes.Signals.Length; role++)
+        for (int role = 0; role < _signals.Length; role++)
         {
-            if (_nodes.Signals[role] is { } node)
-            {
-                WriteSignal(node, role, record.Signals[role], record.UtcUnixMs, now);
-            }
+            _signals[role]?.Write(record.Signals[role], record.UtcUnixMs, now);
+            _forces[role]?.Write(record, ring, scan, now);
         }
 
         SetNumber(_nodes.TimeLeft, SecondsLeft(record), scan);
@@ -67,27 +58,6 @@ internal sealed class UnitWriter
         _nodes.Use.Write(ring.ReadUse(_unit), scan);
         WriteInterlocks(record, ring, scan);
         WriteCommands(record, scan);
-    }
-
-    private void WriteSignal(VariableNode node, int role, in SignalValue signal, long scanUnixMs, UaDateTime now)
-    {
-        uint code = signal.Known ? signal.Status : Core.Signals.StatusCode.BadNotConnected;
-        var status = (StatusCode)code;
-        if (status.IsBad())
-        {
-            UaDateTime scan = Earlier(UaDateTime.FromUnixMs(scanUnixMs), now);
-            UaDateTime since = _bad[role].Status == code ? _bad[role].Since : scan;
-            _bad[role] = (code, since);
-            node.Set(new DataValue(default, status, since));
-            return;
-        }
-
-        _bad[role] = default;
-        long readUnixMs = scanUnixMs - signal.AgeMs;
-        _readUnixMs[role] = Math.Abs(readUnixMs - _readUnixMs[role]) < RoundingMs ? _readUnixMs[role] : readUnixMs;
-        UaDateTime read = Earlier(UaDateTime.FromUnixMs(_readUnixMs[role]), now);
-        bool isFlag = node.DataType.IsStandard(StandardIds.Boolean);
-        node.Set(new DataValue(isFlag ? new Variant(signal.Value != 0) : new Variant(signal.Value), status, read));
     }
 
     private void WriteInterlocks(ScanRingRecord record, ScanRingReader ring, UaDateTime scan)
@@ -125,6 +95,7 @@ internal sealed class UnitWriter
         Set(nodes.Trips, new Variant(counts.Trips), scan);
         Set(nodes.BypassedDemands, new Variant(counts.BypassedDemands), scan);
         Set(nodes.SpuriousTrips, new Variant(counts.SpuriousTrips), scan);
+        Set(nodes.ForcedDemands, new Variant(counts.ForcedDemands), scan);
     }
 
     private void WriteCommands(ScanRingRecord record, UaDateTime scan)

@@ -44,6 +44,8 @@ internal sealed class SocketGuardRequests(string dataFolder) : IGuardRequests
         Reason = request.Reason,
         Function = request.Function,
         Minutes = request.Minutes,
+        Signal = request.Signal,
+        Value = request.Value,
         Class = request.Class,
         Remote = true,
     };

@@ -88,7 +88,7 @@ public sealed class SecurityTests
     {
         using var folder = new TestFolder();
         using PlantChild plant = PlantChild.Start(folder, "N-1");
-        string site = TestSite.N1(plant.Ports[0]).Quick().With("\"watchdogMs\": 2000,", "\"watchdogMs\": 2000, \"bypass\": { \"flow\": true, \"maxMinutes\": 60 },").Write(folder.File("site"));
+        string site = TestSite.N1(plant.Ports[0]).Quick().With("\"watchdogMs\": 2000,", "\"watchdogMs\": 2000, \"bypass\": { \"flow\": true, \"maxMinutes\": 60 }, \"force\": { \"maxMinutes\": 15, \"gasFlow\": { \"min\": 100, \"max\": 160 } },").Write(folder.File("site"));
         using GuardChild guard = GuardChild.Start(folder, site);
         AddUser(site, "anna", "engineer", "pellets-650");
         using var publisher = new PublisherChild(folder, site);
@@ -124,6 +124,18 @@ public sealed class SecurityTests
         Assert.Equal((1, session.GetProperty("sessionId").ToString()), (subscription.GetProperty("monitoredItemCount").GetInt32(), subscription.GetProperty("sessionId").ToString()));
         Assert.Equal("BadUserAccessDenied", diagnostics[3].GetProperty("name").GetString());
 
+        Assert.Equal("BadInvalidState", Interlock(client, "forces/GasFlow", "Force", "Ines", "meter is changed", 161.0, 10).GetProperty("name").GetString());
+        Assert.Equal("Good", Interlock(client, "forces/GasFlow", "Force", "Ines", "meter is changed", 141.5, 10).GetProperty("name").GetString());
+        client.Monitor("ns=2;s=N-1/forces/GasFlow/Forced");
+        client.AwaitChange("ns=2;s=N-1/forces/GasFlow/Forced", static e => e.GetProperty("value").ValueKind == JsonValueKind.True);
+        JsonElement[] forced = client.Read("ns=2;s=N-1/GasFlow", "ns=2;s=N-1/forces/GasFlow/Real", "ns=2;s=N-1/forces/GasFlow/ForcedReason");
+        Assert.Equal(("GoodLocalOverride", 141.5), (forced[0].GetProperty("name").GetString(), forced[0].GetProperty("value").GetDouble()));
+        Assert.Equal(("Good", "meter is changed"), (forced[1].GetProperty("name").GetString(), forced[2].GetProperty("value").GetString()));
+        Assert.NotEqual(141.5, forced[1].GetProperty("value").GetDouble());
+        Assert.Equal("Good", Interlock(client, "forces/GasFlow", "Unforce", "Ines", "meter is back").GetProperty("name").GetString());
+        client.AwaitChange("ns=2;s=N-1/forces/GasFlow/Forced", static e => e.GetProperty("value").ValueKind == JsonValueKind.False);
+        Assert.Equal(["force-begun", "force-ended"], JournalLines.Read(guard.Data).Select(static r => r["event"]).Where(static e => e!.StartsWith("force-", StringComparison.Ordinal)));
+
         Assert.Equal("Good", Interlock(client, "FLOW", "Unbypass", "Ines", "meter is back").GetProperty("name").GetString());
         client.AwaitChange("ns=2;s=N-1/FLOW/Bypassed", static e => e.GetProperty("value").ValueKind == JsonValueKind.False);
         JournalRecord begun = JournalLines.Read(guard.Data).Single(static r => r["event"] == "bypass-begun");
@@ -132,12 +144,20 @@ public sealed class SecurityTests
         Assert.Contains(JournalLines.Read(guard.Data), static r => r["reason"] == "meter is changed" && r["person"]!.StartsWith("Ines, anna over OPC UA", StringComparison.Ordinal));
     }
 
+    /// <summary>As the independent client takes its arguments: a whole number is a UInt32, a Double says so.</summary>
+    private static JsonNode ToJson(object argument) => argument switch
+    {
+        int number => JsonValue.Create(number),
+        double value => new JsonObject { ["double"] = value },
+        _ => JsonValue.Create((string)argument),
+    };
+
     private static JsonElement Interlock(NodeClient client, string function, string method, params object[] arguments) => client.Ask(new JsonObject
     {
         ["cmd"] = "call",
         ["object"] = "ns=2;s=N-1/" + function,
         ["method"] = $"ns=2;s=N-1/{function}/{method}",
-        ["args"] = new JsonArray([.. arguments.Select(static a => a is int number ? JsonValue.Create(number) : JsonValue.Create((string)a))]),
+        ["args"] = new JsonArray([.. arguments.Select(static a => ToJson(a))]),
     });
 
     private static void Connect(NodeClient client, int port, string policy, string mode, string? user = null, string? password = null)

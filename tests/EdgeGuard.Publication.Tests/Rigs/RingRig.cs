@@ -78,6 +78,15 @@ internal sealed class RingRig : IDisposable
         Output.Units[0].Functions[(int)function].BypassSecondsLeft = secondsLeft;
     }
 
+    /// <summary>Forces a signal of N-1, as the guard would; no seconds left end it.</summary>
+    public void Force(SignalRole role, double value, string person, string reason, int secondsLeft, int demands)
+    {
+        UnitDecision unit = Output.Units[0];
+        _writer!.WriteForcer(0, role, person, reason);
+        unit.Forced[2] = secondsLeft == 0 ? default : new ForcedSignal { Active = true, Role = role, Real = unit.RealOf(role), SecondsLeft = secondsLeft, Demands = demands };
+        SetSignal(0, role, value, CoreStatus.GoodLocalOverride, 0);
+    }
+
     /// <summary>Makes it a ring of another version, as a guard of another installation would write it.</summary>
     public void SetVersion(int version)
     {
@@ -98,5 +107,6 @@ internal sealed class RingRig : IDisposable
     {
         Signals = [Signal(SignalRole.ElementTemperature, -50, 1200), Signal(SignalRole.OutletTemperature, -50, 1000), Signal(SignalRole.GasFlow, 0, 400), Signal(SignalRole.Relay, 0, 1)],
         Commands = [new CommandTable { Role = CommandRole.Setpoint, Tolerance = 1 }],
+        Force = new ForceTable { Signals = name == "N-1" ? [new ForcibleSignal(SignalRole.GasFlow, 0, 200), new ForcibleSignal(SignalRole.Relay, 0, 1), new ForcibleSignal(SignalRole.Insulation, 0, 1)] : [] },
     };
 }

@@ -236,7 +236,7 @@ public sealed class RingFeedTests : IDisposable
         (decision.State, decision.FirstOut, decision.Permit, decision.LedSetpointC, decision.ElementSlopeKPerMin) = (UnitState.Heating, FunctionId.Flow, true, 412.5, double.NaN);
         decision.Functions[(int)FunctionId.Flow] = new FunctionStatus { State = FunctionState.Alarm, Value = 90, Limit = 86, SinceScan = 3 };
         (decision.LastTrip, decision.LastTripClass, decision.ResetsTooOften) = (FunctionId.Elem, TripClass.Spurious, true);
-        decision.Counts[(int)FunctionId.Flow] = new FunctionCounts { Demands = 5, Trips = 4, BypassedDemands = 3, SpuriousTrips = 2 };
+        decision.Counts[(int)FunctionId.Flow] = new FunctionCounts { Demands = 5, Trips = 4, BypassedDemands = 3, SpuriousTrips = 2, ForcedDemands = 1 };
         decision.Functions[(int)FunctionId.Nors] = new FunctionStatus { State = FunctionState.Idle, Value = double.NaN, Limit = double.PositiveInfinity };
         _ring.Scan(NowUnixMs);
         Poll();
@@ -244,6 +244,7 @@ public sealed class RingFeedTests : IDisposable
         Assert.Equal(StatusCode.BadNoData, Value("N-1/ElementSlope").Status);
         Assert.Equal((3L, 90.0, 86.0), (Value("N-1/FLOW/State").Value.AsInteger, Value("N-1/FLOW/Value").Value.AsDouble, Value("N-1/FLOW/Limit").Value.AsDouble));
         Assert.Equal((5L, 4L, 3L, 2L), (Value("N-1/FLOW/Demands").Value.AsInteger, Value("N-1/FLOW/Trips").Value.AsInteger, Value("N-1/FLOW/BypassedDemands").Value.AsInteger, Value("N-1/FLOW/SpuriousTrips").Value.AsInteger));
+        Assert.Equal(1L, Value("N-1/FLOW/ForcedDemands").Value.AsInteger);
         Assert.Equal(((long)FunctionId.Elem, 2L, true), (Value("N-1/LastTrip").Value.AsInteger, Value("N-1/LastTripClass").Value.AsInteger, Value("N-1/ResetsTooOften").Value.AsBoolean));
         Assert.Equal((StatusCode.BadNoData, StatusCode.Good), (Value("N-1/NORS/Value").Status, Value("N-1/NORS/Limit").Status));
     }
@@ -318,6 +319,42 @@ public sealed class RingFeedTests : IDisposable
         Poll();
         Assert.Equal((false, true, StatusCode.BadNoData), (Value("N-1/FLOW/Bypassed").Value.AsBoolean, Value("N-1/FLOW/BypassedBy").Value.IsNull, Value("N-1/FLOW/BypassedUntil").Status));
         Assert.Null(_space.Find(new NodeId(2, "N-1/COMM/Bypassed")));
+    }
+
+    [Trait("requirement", "FORC-8")]
+    [Fact]
+    public void A_forced_signal_has_its_own_status_and_the_real_value_beside_it_with_who_why_and_until_when()
+    {
+        _ring.Start();
+        _ring.SetSignal(0, SignalRole.GasFlow, 133);
+        _ring.Scan(NowUnixMs - 5_000);
+        Poll();
+        const string At = "N-1/forces/GasFlow/";
+        Assert.Equal((false, 133.0), (Value(At + "Forced").Value.AsBoolean, Value(At + "Real").Value.AsDouble));
+        Assert.All(new[] { "ForcedBy", "ForcedReason", "ForcedUntil", "ForcedDemands" }, n => Assert.Equal(StatusCode.BadNoData, Value(At + n).Status));
+        Assert.Equal(StatusCode.Good, Value("N-1/GasFlow").Status);
+
+        _ring.SetSignal(0, SignalRole.GasFlow, 0, Core.Signals.StatusCode.BadSensorFailure);
+        _ring.Force(SignalRole.GasFlow, 140, "Ines, anna over OPC UA", "meter out", 600, 3);
+        _ring.Scan(NowUnixMs - 4_000);
+        Poll();
+        Assert.Equal((140.0, 0x00960000u), (Value("N-1/GasFlow").Value.AsDouble, (uint)Value("N-1/GasFlow").Status));
+        Assert.Equal((true, 0x808C0000u), (Value(At + "Real").Value.IsNull, (uint)Value(At + "Real").Status));
+        Assert.Equal((true, "Ines, anna over OPC UA", "meter out", 3L), (Value(At + "Forced").Value.AsBoolean, Value(At + "ForcedBy").Value.AsString, Value(At + "ForcedReason").Value.AsString, Value(At + "ForcedDemands").Value.AsInteger));
+        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs - 4_000 + 600_000), Value(At + "ForcedUntil").Value.AsDateTime);
+
+        _ring.Scan(NowUnixMs - 3_900);
+        Poll();
+        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs - 4_000 + 600_000), Value(At + "ForcedUntil").Value.AsDateTime);
+
+        _ring.Force(SignalRole.GasFlow, 0, "", "", 0, 0);
+        _ring.SetSignal(0, SignalRole.GasFlow, 131);
+        _ring.Scan(NowUnixMs - 3_800);
+        Poll();
+        Assert.Equal((false, 131.0, StatusCode.BadNoData), (Value(At + "Forced").Value.AsBoolean, Value(At + "Real").Value.AsDouble, Value(At + "ForcedUntil").Status));
+
+        // Never to be forced, not fitted, not marked: no nodes.
+        Assert.All(new[] { "N-1/forces/Relay", "N-1/forces/Insulation", "N-1/forces/ElementTemperature", "A-1/forces" }, id => Assert.Null(_space.Find(new NodeId(2, id))));
     }
 
     [Fact]

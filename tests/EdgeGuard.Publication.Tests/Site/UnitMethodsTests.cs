@@ -77,6 +77,39 @@ public sealed class UnitMethodsTests : IDisposable
         Assert.All(new[] { "START", "HARD", "STOP", "SELF", "COMM", "CMDV", "JRNL" }, code => Assert.Null(_space.Find(new NodeId(2, $"N-1/{code}/Bypass"))));
     }
 
+    [Trait("requirement", "FORC-1")]
+    [Fact]
+    public void A_force_is_asked_for_with_person_reason_value_and_minutes_and_ended_by_operators()
+    {
+        Assert.Equal(StatusCode.Good, Call("N-1/forces/GasFlow/Force", "Ines", "meter out", 140.5, 15u).StatusCode);
+        Assert.Equal(StatusCode.Good, Call("N-1/forces/GasFlow/Unforce", "Ines", "meter is back").StatusCode);
+        Assert.Equal(
+            [
+                new GuardRequest("force", "N-1", "Ines, anna over OPC UA, session panel 2", "meter out") { Signal = "GasFlow", Value = 140.5, Minutes = 15 },
+                new GuardRequest("unforce", "N-1", "Ines, anna over OPC UA, session panel 2", "meter is back") { Signal = "GasFlow" },
+            ],
+            _desk.Asked);
+        Assert.Equal(CallerRoles.Supervisor, Method("N-1/forces/GasFlow/Force").CallRoles);
+        Assert.Equal(CallerRoles.Operator | CallerRoles.Supervisor, Method("N-1/forces/GasFlow/Unforce").CallRoles);
+        Assert.Null(_space.Find(new NodeId(2, "N-1/forces/Relay/Force")));
+        Assert.Null(_space.Find(new NodeId(2, "A-1/forces/GasFlow/Force")));
+    }
+
+    [Theory]
+    [InlineData("", "why", 1.0, 30u, 0)]
+    [InlineData("Ines", " ", 1.0, 30u, 1)]
+    [InlineData("Ines", "why", double.NaN, 30u, 2)]
+    [InlineData("Ines", "why", 1.0, 0u, 3)]
+    public void A_force_without_person_reason_number_or_a_possible_time_is_refused_by_the_argument_and_written_down(string person, string reason, double value, uint minutes, int wrong)
+    {
+        CallMethodResult result = Call("N-1/forces/GasFlow/Force", person, reason, value, minutes);
+        Assert.Equal(StatusCode.BadInvalidArgument, result.StatusCode);
+        Assert.Equal(Enumerable.Range(0, 4).Select(i => i == wrong ? StatusCode.BadOutOfRange : StatusCode.Good), result.InputArgumentResults!);
+        Assert.Empty(_desk.Asked);
+        Assert.True(SpinWait.SpinUntil(() => !_desk.Noted.IsEmpty, 10_000));
+        Assert.Contains("force N-1 GasFlow refused by the publisher", _desk.Noted.First(), StringComparison.Ordinal);
+    }
+
     public void Dispose() => _calls.Dispose();
 
     private MethodNode Method(string id) => Assert.IsType<MethodNode>(_space.Find(new NodeId(2, id)));
@@ -87,6 +120,7 @@ public sealed class UnitMethodsTests : IDisposable
         {
             string text => new Variant(text),
             uint number => new Variant(number),
+            double value => new Variant(value),
             _ => new Variant((bool)a),
         })];
         return Method(id).Handler!(Anna, _space.Find(new NodeId(2, "N-1"))!, inputs);
