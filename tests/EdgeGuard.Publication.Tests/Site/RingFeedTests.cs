@@ -321,42 +321,6 @@ public sealed class RingFeedTests : IDisposable
         Assert.Null(_space.Find(new NodeId(2, "N-1/COMM/Bypassed")));
     }
 
-    [Trait("requirement", "FORC-8")]
-    [Fact]
-    public void A_forced_signal_has_its_own_status_and_the_real_value_beside_it_with_who_why_and_until_when()
-    {
-        _ring.Start();
-        _ring.SetSignal(0, SignalRole.GasFlow, 133);
-        _ring.Scan(NowUnixMs - 5_000);
-        Poll();
-        const string At = "N-1/forces/GasFlow/";
-        Assert.Equal((false, 133.0), (Value(At + "Forced").Value.AsBoolean, Value(At + "Real").Value.AsDouble));
-        Assert.All(new[] { "ForcedBy", "ForcedReason", "ForcedUntil", "ForcedDemands" }, n => Assert.Equal(StatusCode.BadNoData, Value(At + n).Status));
-        Assert.Equal(StatusCode.Good, Value("N-1/GasFlow").Status);
-
-        _ring.SetSignal(0, SignalRole.GasFlow, 0, Core.Signals.StatusCode.BadSensorFailure);
-        _ring.Force(SignalRole.GasFlow, 140, "Ines, anna over OPC UA", "meter out", 600, 3);
-        _ring.Scan(NowUnixMs - 4_000);
-        Poll();
-        Assert.Equal((140.0, 0x00960000u), (Value("N-1/GasFlow").Value.AsDouble, (uint)Value("N-1/GasFlow").Status));
-        Assert.Equal((true, 0x808C0000u), (Value(At + "Real").Value.IsNull, (uint)Value(At + "Real").Status));
-        Assert.Equal((true, "Ines, anna over OPC UA", "meter out", 3L), (Value(At + "Forced").Value.AsBoolean, Value(At + "ForcedBy").Value.AsString, Value(At + "ForcedReason").Value.AsString, Value(At + "ForcedDemands").Value.AsInteger));
-        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs - 4_000 + 600_000), Value(At + "ForcedUntil").Value.AsDateTime);
-
-        _ring.Scan(NowUnixMs - 3_900);
-        Poll();
-        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs - 4_000 + 600_000), Value(At + "ForcedUntil").Value.AsDateTime);
-
-        _ring.Force(SignalRole.GasFlow, 0, "", "", 0, 0);
-        _ring.SetSignal(0, SignalRole.GasFlow, 131);
-        _ring.Scan(NowUnixMs - 3_800);
-        Poll();
-        Assert.Equal((false, 131.0, StatusCode.BadNoData), (Value(At + "Forced").Value.AsBoolean, Value(At + "Real").Value.AsDouble, Value(At + "ForcedUntil").Status));
-
-        // Never to be forced, not fitted, not marked: no nodes.
-        Assert.All(new[] { "N-1/forces/Relay", "N-1/forces/Insulation", "N-1/forces/ElementTemperature", "A-1/forces" }, id => Assert.Null(_space.Find(new NodeId(2, id))));
-    }
-
     [Fact]
     public void The_head_of_the_journal_is_told_and_a_damaged_one_is_not_believed()
     {
