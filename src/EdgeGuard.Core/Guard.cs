@@ -21,7 +21,9 @@ public sealed class Guard
     private long _skippedScans;
 
     /// <summary>Allocates all state for a site; every unit starts tripped with cause <see cref="FunctionId.Start"/>.</summary>
-    public Guard(SiteTable site)
+    /// <param name="site">The site.</param>
+    /// <param name="kept">What the units bring along from the runs before, in the order of the site; null or too short: nothing.</param>
+    public Guard(SiteTable site, IReadOnlyList<KeptFigures>? kept = null)
     {
         ArgumentNullException.ThrowIfNull(site);
         ArgumentOutOfRangeException.ThrowIfLessThan(site.ScanMs, 1);
@@ -29,7 +31,7 @@ public sealed class Guard
         var memories = new UnitMemory[site.Units.Count];
         for (int i = 0; i < memories.Length; i++)
         {
-            memories[i] = new UnitMemory(site, i);
+            memories[i] = new UnitMemory(site, i, kept is not null && i < kept.Count ? kept[i] : null);
         }
 
         _supply = new SupplyBudget(memories, site);

@@ -1,13 +1,13 @@
 namespace EdgeGuard.Publication;
 
 /// <summary>A request of a person to the guard.</summary>
-/// <param name="Kind">"acknowledge", "reset", "start", "stop", "cool", "bypass", "unbypass", "force", "unforce" or "classify".</param>
+/// <param name="Kind">"acknowledge", "reset", "start", "stop", "cool", "bypass", "unbypass", "force", "unforce", "classify" or "learn".</param>
 /// <param name="Unit">Name of the unit.</param>
 /// <param name="Person">Who asks, for the journal.</param>
 /// <param name="Reason">Why.</param>
 public sealed record GuardRequest(string Kind, string Unit, string Person, string Reason)
 {
-    /// <summary>Code of the function for "bypass" and "unbypass", else null.</summary>
+    /// <summary>Code of the function for "bypass", "unbypass" and "learn", else null.</summary>
     public string? Function { get; init; }
 
     /// <summary>Name of the signal for "force" and "unforce", else null.</summary>

@@ -9,11 +9,17 @@ namespace EdgeGuard.Core.Interlocks;
 /// says so, a controlled shutdown. Silent until the loss is learnt and while nothing is steady: it can add a finding,
 /// never take one away.
 /// </summary>
-internal sealed class BalanceFunction(BalanceTable? table) : ProtectiveFunction(FunctionId.Bala)
+internal sealed class BalanceFunction(BalanceTable? table, LearntLoss kept) : ProtectiveFunction(FunctionId.Bala)
 {
-    private readonly EnergyBalance? _balance = table is null ? null : new EnergyBalance(table.Balance);
+    private readonly EnergyBalance? _balance = table is null ? null : Restored(table, kept);
     private int _disagreeing;
     private ScanDelay _found;
+
+    /// <summary>The loss as learnt so far; zero where nothing is balanced.</summary>
+    public LearntLoss Learnt => _balance?.Learnt ?? default;
+
+    /// <summary>The loss is learnt.</summary>
+    public bool IsLearnt => _balance is { IsLearnt: true };
 
     public override void Evaluate(UnitMemory unit, ref FunctionStatus status)
     {
@@ -21,6 +27,13 @@ internal sealed class BalanceFunction(BalanceTable? table) : ProtectiveFunction(
         {
             status.State = FunctionState.Idle;
             return;
+        }
+
+        if (unit.Learns == FunctionId.Bala)
+        {
+            unit.Learns = FunctionId.None;
+            _balance.LearnAnew();
+            _disagreeing = 0;
         }
 
         Gather(unit, _balance);
@@ -32,6 +45,13 @@ internal sealed class BalanceFunction(BalanceTable? table) : ProtectiveFunction(
         status.State = found ? table.ControlledShutdown ? FunctionState.Demand : FunctionState.Alarm
             : unit.MayDrawPower && _balance.IsLearnt ? FunctionState.Healthy
             : FunctionState.Idle;
+    }
+
+    private static EnergyBalance Restored(BalanceTable table, LearntLoss kept)
+    {
+        var balance = new EnergyBalance(table.Balance);
+        balance.TryRestore(kept);
+        return balance;
     }
 
     private void Gather(UnitMemory unit, EnergyBalance balance)

@@ -102,7 +102,7 @@ public enum EventId : short
     /// <summary>A bypassed function demanded; value and limit are the function's, detail = scan since when its condition stood.</summary>
     BypassedDemand = 173,
 
-    /// <summary>A person said what the latest trip was; function = its first-out, value = number of the trip in this run, limit = spurious trips of the function, detail = 1 genuine, 2 spurious.</summary>
+    /// <summary>A person said what the latest trip was; function = its first-out, value = number of the trip as counted, limit = spurious trips of the function, detail = 1 genuine, 2 spurious.</summary>
     TripClassified = 174,
 
     /// <summary>A force was accepted; it takes effect when this event is durable. Value = forced value, limit = real value (NaN when not good), detail = role + 256 × minutes.</summary>
@@ -119,4 +119,10 @@ public enum EventId : short
 
     /// <summary>The real value demanded and a forced one kept that from taking effect; value and limit are those of the real judgement, detail = scan since when the condition stood.</summary>
     ForcedDemand = 194,
+
+    /// <summary>A person let a function learn anew; detail = request id.</summary>
+    LearningBegun = 180,
+
+    /// <summary>A function has learnt what it needs to judge. BALA: value = loss, kW/K.</summary>
+    Learnt = 181,
 }

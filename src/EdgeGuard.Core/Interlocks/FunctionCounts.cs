@@ -1,6 +1,6 @@
 namespace EdgeGuard.Core.Interlocks;
 
-/// <summary>Counters of one function of one unit since the start of the guard.</summary>
+/// <summary>Counters of one function of one unit, over restarts where they were kept.</summary>
 public struct FunctionCounts
 {
     /// <summary>Demands for removal or controlled shutdown, consequences of a trip included, bypassed ones not.</summary>

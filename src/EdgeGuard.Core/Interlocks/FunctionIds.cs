@@ -65,6 +65,10 @@ public static class FunctionIds
 
     private static bool IsFlow(SignalRole role) => role is SignalRole.GasFlow or SignalRole.GasFlow2 or SignalRole.GasFlow3;
 
+    /// <summary>Functions that judge by something they have learnt, which a person can let them learn anew.</summary>
+    /// <param name="function">The function.</param>
+    public static bool Learns(FunctionId function) => function == FunctionId.Bala;
+
     /// <summary>True when a verdict forbids a reset and a permit: a removing function that demands, is on the way to it or cannot judge.</summary>
     public static bool Blocks(FunctionId function, FunctionState state) =>
         ReactionOf(function) == Reaction.Removal

@@ -45,7 +45,7 @@ public enum RefusalReason : byte
     /// <summary>The function is not bypassed.</summary>
     NotBypassed = 13,
 
-    /// <summary>There was no trip in this run that could be classified.</summary>
+    /// <summary>No trip is known that could be classified.</summary>
     NoTrip = 14,
 
     /// <summary>The settings of a device differ from what was commissioned, or are not known.</summary>
@@ -68,4 +68,7 @@ public enum RefusalReason : byte
 
     /// <summary>A signal is forced, and the site does not let the unit start with one.</summary>
     ValuesForced = 25,
+
+    /// <summary>The function learns nothing, or is not configured.</summary>
+    NothingToLearn = 30,
 }

@@ -95,6 +95,9 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
                 return unit.Forces.Stands(request.Signal) ? RefusalReason.None : RefusalReason.NotForced;
             case RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious:
                 return unit.Trips.LastTrip == FunctionId.None ? RefusalReason.NoTrip : RefusalReason.None;
+            case RequestKind.Learn:
+                function = Known(request.Function);
+                return Learns(function) ? RefusalReason.None : RefusalReason.NothingToLearn;
             default:
                 return RefusalReason.WrongState;
         }
@@ -231,6 +234,7 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
 
         return unit.Raw.Journal == JournalHealth.Healthy ? RefusalReason.None : RefusalReason.JournalNotHealthy;
     }
+    private bool Learns(FunctionId function) => function == FunctionId.Bala && unit.Table.Bala is not null;
 
     private static FunctionId Known(FunctionId function) => (int)function < FunctionIds.Count ? function : FunctionId.None;
 
@@ -252,6 +256,10 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
                 break;
             case RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious:
                 unit.Trips.Classify(request.Kind == RequestKind.ClassifySpurious ? TripClass.Spurious : TripClass.Genuine, unit.TripCount, sink);
+                break;
+            case RequestKind.Learn:
+                unit.Learns = request.Function;
+                sink.Raise(EventId.LearningBegun, request.Function, detail: request.Id);
                 break;
             case RequestKind.Acknowledge:
                 sink.Raise(EventId.Acknowledged);

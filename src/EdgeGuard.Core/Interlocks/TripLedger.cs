@@ -13,9 +13,19 @@ internal sealed class TripLedger
     private int _resetCount;
     private bool _oftenTold;
 
-    public TripLedger(UnitTable table) => _resets = new long[Math.Max(1, table.RepeatedResetsPerHour) + 1];
+    public TripLedger(UnitTable table, KeptFigures kept)
+    {
+        _resets = new long[Math.Max(1, table.RepeatedResetsPerHour) + 1];
+        for (int i = 0; i < Math.Min(kept.Counts.Count, _counts.Length); i++)
+        {
+            _counts[i] = Bounded(kept.Counts[i]);
+        }
 
-    /// <summary>Function of the latest trip of this run; None when there was none.</summary>
+        LastTrip = (int)kept.LastTrip < FunctionIds.Count ? kept.LastTrip : FunctionId.None;
+        LastClass = LastTrip == FunctionId.None ? TripClass.Unknown : kept.LastTripClass;
+    }
+
+    /// <summary>Function of the latest trip, of an earlier run too; None when none is known.</summary>
     public FunctionId LastTrip { get; private set; }
 
     /// <summary>What the latest trip was found to be.</summary>
@@ -67,4 +77,15 @@ internal sealed class TripLedger
 
     /// <summary>True while resets came too often.</summary>
     public bool ResetsTooOften => _oftenTold;
+
+    private static FunctionCounts Bounded(FunctionCounts kept) => new()
+    {
+        Demands = Bounded(kept.Demands),
+        Trips = Bounded(kept.Trips),
+        BypassedDemands = Bounded(kept.BypassedDemands),
+        ForcedDemands = Bounded(kept.ForcedDemands),
+        SpuriousTrips = Bounded(kept.SpuriousTrips),
+    };
+
+    private static int Bounded(int count) => Math.Clamp(count, 0, KeptFigures.CountMax);
 }

@@ -35,10 +35,10 @@ public sealed class UnitDecision
     /// <summary>Functions evaluated in this scan; always all of them, asserted.</summary>
     public int FunctionsEvaluated { get; internal set; }
 
-    /// <summary>Trips of this unit since start of the guard.</summary>
+    /// <summary>Trips of this unit, over restarts where they were kept.</summary>
     public int TripCount { get; internal set; }
 
-    /// <summary>Function of the latest trip of this run, power-on excepted; None when there was none.</summary>
+    /// <summary>Function of the latest trip, of an earlier run too where it was kept, power-on excepted; None when there was none.</summary>
     public FunctionId LastTrip { get; internal set; }
 
     /// <summary>What a person found the latest trip to have been.</summary>
@@ -46,6 +46,9 @@ public sealed class UnitDecision
 
     /// <summary>Resets came more often than the site allows.</summary>
     public bool ResetsTooOften { get; internal set; }
+
+    /// <summary>Loss of the energy balance as learnt so far; zero where BALA is not configured.</summary>
+    public Thermal.LearntLoss Loss { get; internal set; }
 
     /// <summary>Counters of each function, indexed by <see cref="FunctionId"/>.</summary>
     public FunctionCounts[] Counts { get; } = new FunctionCounts[FunctionIds.Count];

@@ -11,6 +11,7 @@ internal sealed class UnitGuard
 {
     private readonly ProtectiveFunction[] _functions;
     private readonly CommandFunction _commandFunction;
+    private readonly BalanceFunction _balance;
     private readonly UnitFacts _facts;
     private readonly UnitSequence _sequence;
     private readonly RequestJudge _requests;
@@ -22,6 +23,7 @@ internal sealed class UnitGuard
     private readonly ScanImage _judged = new();
     private readonly ScanImage _decoded = new();
     private readonly ScanImage _real = new();
+    private bool _lossTold;
     private bool _brokeInPreparation;
     private bool _brokenTold;
 
@@ -30,6 +32,8 @@ internal sealed class UnitGuard
         Memory = memory;
         _sink = sink;
         _commandFunction = new CommandFunction(memory.Table, memory.Site.ScanMs);
+        _balance = new BalanceFunction(memory.Table.Bala, memory.Kept.Loss);
+        _lossTold = _balance.IsLearnt;
         _facts = new UnitFacts(memory);
         _sequence = new UnitSequence(memory, supply, sink);
         _requests = new RequestJudge(memory, _sequence, sink);
@@ -41,7 +45,7 @@ internal sealed class UnitGuard
             new CommFunction(memory.Table), new SensorFunction(), _commandFunction, new CoolRateFunction(), new HeatRateFunction(),
             new AfterCoolingFunction(), new SupplyFunction(), new JournalFunction(), new LatchFunction(FunctionId.Stop),
             new LatchFunction(FunctionId.Self), new PhaseFunction(memory.Table.Phas, memory.Site.ScanMs), new LeakFunction(memory.Table.Leak),
-            new BalanceFunction(memory.Table.Bala),
+            _balance,
         ];
     }
 
@@ -158,6 +162,7 @@ internal sealed class UnitGuard
         _findings.Tell(Memory, _sink);
         Evaluate(decision);
         _blind.DemandForBypassedSens(Memory, decision.Functions);
+        TellLearnt();
         _sequence.ApplyVerdicts(decision.Functions);
         FindingWatch.TellReadBacks(Memory, _commandFunction, _sink);
         _alarms.Tell(Memory, decision.Functions, _sink);
@@ -171,6 +176,16 @@ internal sealed class UnitGuard
         Assert(!Memory.PendingDurable || Memory.State == UnitState.PreFlow, "Permit pending outside pre-flow.");
         _writer.Write(decision);
         Publish(decision);
+    }
+
+    private void TellLearnt()
+    {
+        if (_balance.IsLearnt && !_lossTold)
+        {
+            _sink.Raise(EventId.Learnt, FunctionId.Bala, _balance.Learnt.KwPerK);
+        }
+
+        _lossTold = _balance.IsLearnt;
     }
 
     private void Evaluate(UnitDecision decision)
@@ -297,6 +312,7 @@ internal sealed class UnitGuard
         decision.LastTrip = Memory.Trips.LastTrip;
         decision.LastTripClass = Memory.Trips.LastClass;
         decision.ResetsTooOften = Memory.Trips.ResetsTooOften;
+        decision.Loss = _balance.Learnt;
         Memory.Trips.Counts.CopyTo(decision.Counts);
     }
 

@@ -9,8 +9,10 @@ namespace EdgeGuard.Core.Interlocks;
 /// </summary>
 internal sealed class UnitMemory
 {
-    public UnitMemory(SiteTable site, int unit)
+    public UnitMemory(SiteTable site, int unit, KeptFigures? kept = null)
     {
+        Kept = kept ?? new KeptFigures();
+        TripCount = Math.Clamp(Kept.TripCount, 0, KeptFigures.CountMax);
         Site = site;
         Unit = unit;
         Table = site.Units[unit];
@@ -21,7 +23,7 @@ internal sealed class UnitMemory
         Commands = Copy(Table.Commands);
         Bypasses = new BypassState(Table.Bypass);
         Forces = new ForceState(Table);
-        Trips = new TripLedger(Table);
+        Trips = new TripLedger(Table, Kept);
         Voters = new RoleVoter[Table.Voting.Count];
         for (int i = 0; i < Voters.Length; i++)
         {
@@ -33,6 +35,12 @@ internal sealed class UnitMemory
             Fitted[(int)signal.Role] = true;
         }
     }
+
+    /// <summary>What the runs before left.</summary>
+    public KeptFigures Kept { get; }
+
+    /// <summary>The function that a person has told to learn anew, until it has taken that up; else None.</summary>
+    public FunctionId Learns { get; set; }
 
     // Configuration.
     public SiteTable Site { get; }

@@ -38,4 +38,7 @@ public enum RequestKind : byte
 
     /// <summary>End a force before its time.</summary>
     Unforce = 21,
+
+    /// <summary>Let a function learn anew what it learnt: after work on the heater, at commissioning.</summary>
+    Learn = 15,
 }

@@ -42,6 +42,29 @@ public sealed class DutyCounter
     /// <summary>Time in which the power was not known, s: its energy is missing.</summary>
     public double UnknownSeconds => _unknownScans * _scanSeconds;
 
+    /// <summary>All that was counted, to be kept.</summary>
+    public DutyFigures Figures
+    {
+        get => new()
+        {
+            WattHours = WattHours,
+            RemainderJoule = _remainderJoule,
+            PoweredMs = Milliseconds(_poweredScans),
+            UnknownMs = Milliseconds(_unknownScans),
+            ContactorClosings = ContactorClosings,
+            OpeningsUnderPower = OpeningsUnderPower,
+        };
+        set
+        {
+            WattHours = value.WattHours;
+            _remainderJoule = value.RemainderJoule;
+            _poweredScans = Scans(value.PoweredMs);
+            _unknownScans = Scans(value.UnknownMs);
+            ContactorClosings = value.ContactorClosings;
+            OpeningsUnderPower = value.OpeningsUnderPower;
+        }
+    }
+
     /// <summary>Takes one scan.</summary>
     /// <param name="powerKw">Power, kW; NaN when not good; below 0 counts as 0.</param>
     /// <param name="presentAboveKw">Power above this, kW, counts as being under power.</param>
@@ -68,6 +91,10 @@ public sealed class DutyCounter
             WattHours++;
         }
     }
+
+    private long Milliseconds(long scans) => (long)Math.Round(scans * _scanSeconds * 1000);
+
+    private long Scans(long milliseconds) => (long)Math.Round(milliseconds / (_scanSeconds * 1000));
 
     private void CountContactor(bool closed)
     {

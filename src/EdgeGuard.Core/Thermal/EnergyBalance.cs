@@ -93,6 +93,28 @@ public sealed class EnergyBalance
     /// <summary>Drops the block under way: after a gap in the scans.</summary>
     public void DropBlock() => _count = 0;
 
+    /// <summary>What was learnt so far, to be kept.</summary>
+    public LearntLoss Learnt => new(LearntBlocks, _lossMean, _lossSquares);
+
+    /// <summary>Goes on from what an earlier run learnt; figures that cannot have been learnt with this table are left.</summary>
+    /// <param name="learnt">What was kept.</param>
+    /// <returns>False when nothing was taken.</returns>
+    public bool TryRestore(in LearntLoss learnt)
+    {
+        bool possible = learnt.Blocks > 0
+            && learnt.KwPerK >= 0 && learnt.KwPerK <= _table.LossMaxKwPerK
+            && learnt.Squares >= 0 && double.IsFinite(learnt.Squares);
+        if (!possible)
+        {
+            return false;
+        }
+
+        LearntBlocks = Math.Min(learnt.Blocks, _table.LearnBlocks);
+        _lossMean = learnt.KwPerK;
+        _lossSquares = learnt.Squares;
+        return true;
+    }
+
     /// <summary>Forgets the learnt loss, on a person's word after work on the heater.</summary>
     public void LearnAnew()
     {

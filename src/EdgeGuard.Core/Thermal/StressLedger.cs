@@ -73,6 +73,48 @@ public sealed class StressLedger
     /// <param name="band">Index of the band.</param>
     public double BandHours(int band) => _bandScans[band] * _table.ScanSeconds / 3600;
 
+    /// <summary>All that was seen but the hours by band, to be kept.</summary>
+    public StressFigures Figures
+    {
+        get => new()
+        {
+            LedCycles = LedCycles,
+            ForcedCycles = ForcedCycles,
+            DeepestLedK = DeepestLedK,
+            DeepestForcedK = DeepestForcedK,
+            FastestRiseKPerMin = FastestRiseKPerMin,
+            FastestLedFallKPerMin = FastestLedFallKPerMin,
+            FastestForcedFallKPerMin = FastestForcedFallKPerMin,
+            LedExcessMs = Milliseconds(_ledExcessScans),
+            ForcedExcessMs = Milliseconds(_forcedExcessScans),
+            UnknownMs = Milliseconds(_unknownScans),
+            PeakC = _peakC,
+            ValleyC = _valleyC,
+            Falling = _falling,
+            Cause = _cause,
+        };
+        set
+        {
+            (LedCycles, ForcedCycles) = (value.LedCycles, value.ForcedCycles);
+            (DeepestLedK, DeepestForcedK) = (value.DeepestLedK, value.DeepestForcedK);
+            FastestRiseKPerMin = value.FastestRiseKPerMin;
+            (FastestLedFallKPerMin, FastestForcedFallKPerMin) = (value.FastestLedFallKPerMin, value.FastestForcedFallKPerMin);
+            (_ledExcessScans, _forcedExcessScans) = (Scans(value.LedExcessMs), Scans(value.ForcedExcessMs));
+            _unknownScans = Scans(value.UnknownMs);
+            (_peakC, _valleyC) = (value.PeakC, value.ValleyC);
+            (_falling, _cause) = (value.Falling && double.IsFinite(value.PeakC) && double.IsFinite(value.ValleyC), value.Cause);
+        }
+    }
+
+    /// <summary>Time in a temperature band, ms.</summary>
+    /// <param name="band">Index of the band.</param>
+    public long BandMs(int band) => Milliseconds(_bandScans[band]);
+
+    /// <summary>Takes over the time in a band that an earlier run counted.</summary>
+    /// <param name="band">Index of the band.</param>
+    /// <param name="milliseconds">The time, ms, 0 or above.</param>
+    public void RestoreBand(int band, long milliseconds) => _bandScans[band] = Scans(milliseconds);
+
     /// <summary>Takes one scan.</summary>
     /// <param name="elementC">Element, °C; NaN when not good.</param>
     /// <param name="slopeKPerMin">Its slope, K/min; NaN while the window is not full.</param>
@@ -89,6 +131,10 @@ public sealed class StressLedger
         CountRate(slopeKPerMin, cause);
         FollowCycle(elementC, cause);
     }
+
+    private long Milliseconds(long scans) => (long)Math.Round(scans * _table.ScanSeconds * 1000);
+
+    private long Scans(long milliseconds) => (long)Math.Round(milliseconds / (_table.ScanSeconds * 1000));
 
     private void CountBand(double elementC)
     {

@@ -21,7 +21,7 @@ public static class UnitCodes
         ("MΩ", "B75", "megohm"), ("kΩ", "B49", "kiloohm"), ("Ω", "OHM", "ohm"), ("V", "VLT", "volt"), ("mV", "2Z", "millivolt"),
         ("A", "AMP", "ampere"), ("mA", "4K", "milliampere"), ("bar", "BAR", "bar"), ("mbar", "MBR", "millibar"), ("kPa", "KPA", "kilopascal"),
         ("Pa", "PAL", "pascal"), ("h", "HUR", "hour"), ("min", "MIN", "minute"), ("s", "SEC", "second"), ("ms", "C26", "millisecond"),
-        ("Hz", "HTZ", "hertz"), ("1", "C62", "one"),
+        ("Hz", "HTZ", "hertz"), ("W/K", "D52", "watt per kelvin"), ("1", "C62", "one"),
     ];
 
     /// <summary>The unit with this sign, such as "kg/h"; null or empty is the unit "1".</summary>

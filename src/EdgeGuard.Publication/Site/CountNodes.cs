@@ -2,7 +2,7 @@ using EdgeGuard.OpcUa.AddressSpace;
 
 namespace EdgeGuard.Publication.Site;
 
-/// <summary>The counters of one function since the guard started.</summary>
+/// <summary>The counters of one function, over restarts.</summary>
 /// <param name="Demands">Demands, bypassed ones not.</param>
 /// <param name="Trips">Trips with this function first.</param>
 /// <param name="BypassedDemands">Demands while it was bypassed.</param>

@@ -7,6 +7,6 @@ namespace EdgeGuard.Publication.Site;
 /// <param name="Value">Value judged.</param>
 /// <param name="Limit">Limit in force.</param>
 /// <param name="Alarm">State of its alarm.</param>
-/// <param name="Counts">Demands, trips, demands while bypassed and spurious trips since the guard started.</param>
+/// <param name="Counts">Demands, trips, demands while bypassed and spurious trips, over restarts.</param>
 /// <param name="Bypass">Its bypass; null for a function that can never be bypassed.</param>
 internal sealed record InterlockNodes(VariableNode State, VariableNode Value, VariableNode Limit, VariableNode Alarm, CountNodes Counts, BypassNodes? Bypass);

@@ -75,8 +75,8 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
             LedSetpoint = builder.AddAnalog(node, Spec(unit.Name + "/LedSetpoint", "LedSetpoint", Number, "Setpoint as the guard leads it"), "°C", 0, unit.Elem.TripC),
             ElementSlope = builder.AddAnalog(node, Spec(unit.Name + "/ElementSlope", "ElementSlope", Number, "Slope of the element temperature"), "K/min"),
             CoolSlope = builder.AddAnalog(node, Spec(unit.Name + "/CoolSlope", "CoolSlope", Number, "Slope of the signal that COOL judges"), "K/min"),
-            TripCount = builder.AddVariable(node, Spec(unit.Name + "/TripCount", "TripCount", new NodeId(StandardIds.Int32), "Trips since the guard started")),
-            LastTrip = builder.AddMultiState(node, Spec(unit.Name + "/LastTrip", "LastTrip", Index, "Function of the latest trip since the guard started; stays after the reset"), Codes()),
+            TripCount = builder.AddVariable(node, Spec(unit.Name + "/TripCount", "TripCount", new NodeId(StandardIds.Int32), "Trips since the time of CountedSince")),
+            LastTrip = builder.AddMultiState(node, Spec(unit.Name + "/LastTrip", "LastTrip", Index, "Function of the latest trip; stays after the reset and over a restart"), Codes()),
             LastTripClass = builder.AddMultiState(node, Spec(unit.Name + "/LastTripClass", "LastTripClass", Index, "What a person found the latest trip to have been"), Enum.GetNames<TripClass>()),
             ResetsTooOften = builder.AddTwoState(node, Spec(unit.Name + "/ResetsTooOften", "ResetsTooOften", Flag, "Resets came more often within an hour than the site allows: find the cause first"), "too often", "as usual"),
             FunctionsEvaluated = builder.AddVariable(node, Spec(unit.Name + "/FunctionsEvaluated", "FunctionsEvaluated", new NodeId(StandardIds.Int32), "Functions evaluated in the last scan")),
@@ -139,11 +139,11 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
     }
 
     private CountNodes BuildCounts(Node interlock, string at) => new(
-        builder.AddVariable(interlock, Spec(at + "/Demands", "Demands", Whole, "Demands since the guard started, bypassed ones not")),
-        builder.AddVariable(interlock, Spec(at + "/Trips", "Trips", Whole, "Trips since the guard started with this function first")),
-        builder.AddVariable(interlock, Spec(at + "/BypassedDemands", "BypassedDemands", Whole, "Demands since the guard started while it was bypassed")),
+        builder.AddVariable(interlock, Spec(at + "/Demands", "Demands", Whole, "Demands, bypassed ones not")),
+        builder.AddVariable(interlock, Spec(at + "/Trips", "Trips", Whole, "Trips with this function first")),
+        builder.AddVariable(interlock, Spec(at + "/BypassedDemands", "BypassedDemands", Whole, "Demands while it was bypassed")),
         builder.AddVariable(interlock, Spec(at + "/SpuriousTrips", "SpuriousTrips", Whole, "Trips of this function that a person found to be spurious")),
-        builder.AddVariable(interlock, Spec(at + "/ForcedDemands", "ForcedDemands", Whole, "Demands of real values since the guard started that a forced one kept from taking effect")));
+        builder.AddVariable(interlock, Spec(at + "/ForcedDemands", "ForcedDemands", Whole, "Demands of real values that a forced one kept from taking effect")));
 
     private BypassNodes BuildBypass(Node interlock, string at) => new(
         builder.AddTwoState(interlock, Spec(at + "/Bypassed", "Bypassed", Flag, "Its trip is taken away for a time; it goes on being judged"), "bypassed", "in force"),

@@ -55,7 +55,7 @@ internal sealed class UnitWriter
 
         SetNumber(_nodes.TimeLeft, SecondsLeft(record), scan);
         Set(_nodes.TripAlarm, new Variant((uint)ring.ReadAlarm(_unit, FunctionId.None)), scan);
-        _nodes.Use.Write(ring.ReadUse(_unit), scan);
+        _nodes.Use.Write(ring, _unit, scan);
         WriteInterlocks(record, ring, scan);
         WriteCommands(record, scan);
     }

@@ -1,16 +1,17 @@
 using EdgeGuard.OpcUa;
 using EdgeGuard.OpcUa.AddressSpace;
+using EdgeGuard.Records.Kept;
 using EdgeGuard.Records.Ring;
 
 namespace EdgeGuard.Publication.Site;
 
-/// <summary>What a unit has been used for since the guard started: energy, contactor, thermal cycles of the element.</summary>
+/// <summary>What a unit has been used for, over restarts: energy, contactor, thermal cycles of the element.</summary>
 internal sealed class UseNodes
 {
     private static readonly (string Name, string Unit, string Description, Func<ScanRingUse, double> Figure)[] Figures =
     [
-        ("Energy", "kWh", "Energy since the guard started", static use => use.EnergyKwh),
-        ("PoweredTime", "h", "Time with power since the guard started", static use => use.PoweredHours),
+        ("Energy", "kWh", "Energy since the time of CountedSince", static use => use.EnergyKwh),
+        ("PoweredTime", "h", "Time with power", static use => use.PoweredHours),
         ("ContactorClosings", "1", "Times the contactor was seen to close", static use => use.ContactorClosings),
         ("OpeningsUnderPower", "1", "Times the contactor opened under power, which wears it", static use => use.OpeningsUnderPower),
         ("LedCycles", "1", "Thermal cycles of the element whose fall was led", static use => use.LedCycles),
@@ -22,21 +23,36 @@ internal sealed class UseNodes
         ("FastestForcedFall", "K/min", "Fastest fall of the element that a trip forced", static use => use.FastestForcedFallKPerMin),
         ("LedExcess", "s", "Time of led falls faster than the cap", static use => use.LedExcessSeconds),
         ("ForcedExcess", "s", "Time of forced falls faster than the cap", static use => use.ForcedExcessSeconds),
+        ("LearntLoss", "W/K", "Loss of the energy balance per kelvin of element above ambient, as learnt so far", static use => use.LossWattsPerK),
+        ("LearntLossBlocks", "1", "Quasi-steady blocks the loss was learnt from", static use => use.LossBlocks),
     ];
 
     private readonly VariableNode[] _nodes;
+    private readonly VariableNode[] _bands;
+    private readonly VariableNode _since;
 
     public UseNodes(SpaceBuilder builder, Node unit, string name, int scanMs)
     {
-        ObjectNode folder = builder.AddFolder(unit, name + "/use", "Use", "What the unit has been used for since the guard started");
+        ObjectNode folder = builder.AddFolder(unit, name + "/use", "Use", "What the unit has been used for since the time of CountedSince, over restarts, and what was learnt of it");
         _nodes = Array.ConvertAll(Figures, figure => builder.AddAnalog(
             folder, new VariableSpec($"{name}/use/{figure.Name}", figure.Name, new NodeId(StandardIds.Double)) { Description = figure.Description, MinimumSamplingIntervalMs = scanMs }, figure.Unit));
+        _since = builder.AddVariable(folder, new VariableSpec(name + "/use/CountedSince", "CountedSince", new NodeId(StandardIds.UtcTime)) { Description = "Since when use, trips and demands of the unit are counted", MinimumSamplingIntervalMs = scanMs });
+        _bands = [.. KeptRecord.BandsC.Select(c => builder.AddAnalog(
+            folder, new VariableSpec($"{name}/use/From{c}C", $"From{c}C", new NodeId(StandardIds.Double)) { Description = $"Time of the element at {c} °C and above, up to the next band", MinimumSamplingIntervalMs = scanMs }, "h"))];
     }
 
-    public IEnumerable<VariableNode> All => _nodes;
+    public IEnumerable<VariableNode> All => [.. _nodes, _since, .. _bands];
 
-    public void Write(in ScanRingUse use, UaDateTime scan)
+    /// <summary>Writes the figures of a unit.</summary>
+    public void Write(ScanRingReader ring, int unit, UaDateTime scan)
     {
+        ScanRingUse use = ring.ReadUse(unit);
+        _since.Set(use.SinceUtcMs > 0 ? new DataValue(new Variant(UaDateTime.FromUnixMs((long)use.SinceUtcMs)), StatusCode.Good, scan) : new DataValue(default, StatusCode.BadNoData, scan));
+        for (int band = 0; band < _bands.Length; band++)
+        {
+            _bands[band].Set(new DataValue(new Variant(ring.ReadBandHours(unit, band)), StatusCode.Good, scan));
+        }
+
         for (int i = 0; i < _nodes.Length; i++)
         {
             double figure = Figures[i].Figure(use);

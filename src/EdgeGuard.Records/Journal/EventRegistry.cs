@@ -47,6 +47,13 @@ public static class EventRegistry
         [(int)ShellEventId.PublisherOverMemory] = "publisher-over-memory",
         [(int)ShellEventId.PublisherSilent] = "publisher-silent",
         [(int)ShellEventId.PublisherStopped] = "publisher-stopped",
+        [(int)ShellEventId.FiguresTaken] = "figures-taken",
+        [(int)ShellEventId.FiguresNone] = "figures-none",
+        [(int)ShellEventId.FiguresDamaged] = "figures-damaged",
+        [(int)ShellEventId.LearntDiscarded] = "learnt-discarded",
+        [(int)ShellEventId.FiguresSaved] = "figures-saved",
+        [(int)ShellEventId.FiguresFailed] = "figures-failed",
+        [(int)ShellEventId.FiguresRecovered] = "figures-recovered",
         [(int)EventId.Trip] = "trip",
         [(int)EventId.Consequence] = "consequence",
         [(int)EventId.CauseGone] = "cause-gone",
@@ -85,6 +92,8 @@ public static class EventRegistry
         [(int)EventId.ForceExpired] = "force-expired",
         [(int)EventId.ForceEndedByTrip] = "force-ended-by-trip",
         [(int)EventId.ForcedDemand] = "forced-demand",
+        [(int)EventId.LearningBegun] = "learning-begun",
+        [(int)EventId.Learnt] = "learnt",
         [(int)ShellEventId.Note] = "note",
     };
 

@@ -75,9 +75,13 @@ public sealed class GuardEventFormatter
         RefusalReason.TooManyForced => "as many signals are forced as may be at the same time",
         RefusalReason.NotForced => "the signal is not forced",
         RefusalReason.ValuesForced => "a signal is forced, and the site does not let the unit start with one",
-        RefusalReason.NoTrip => "there was no trip since the guard was started",
+        RefusalReason.NothingToLearn => "the function learns nothing, or is not configured",
+        RefusalReason.NoTrip => "no trip of the unit is known",
         _ => "reason " + ((int)reason).ToString(CultureInfo.InvariantCulture),
     };
+
+    // A loss of some watts per kelvin shows nothing in thousandths of kW/K.
+    private static string Learnt(double kwPerK) => Quantity.Format(kwPerK * 1000, "W/K");
 
     private static bool CarriesSince(EventId id) => id is EventId.Trip or EventId.Consequence or EventId.WouldTrip or EventId.BypassedDemand or EventId.ForcedDemand;
 
@@ -93,6 +97,7 @@ public sealed class GuardEventFormatter
         EventId.KeyChanged => (e.Value > 0 ? "SUPERVISED" : "LOCAL", null),
         EventId.BypassBegun => (Quantity.Format(e.Value, "min"), Quantity.Format(e.Limit, "min")),
         EventId.ForceBegun or EventId.ForceEnded or EventId.ForceExpired or EventId.ForceEndedByTrip => Forced(e),
+        EventId.Learnt => (Learnt(e.Value), null),
         EventId.RepeatedResets => (Quantity.Format(e.Value, string.Empty), Quantity.Format(e.Limit, string.Empty)),
         _ => (null, null),
     };
@@ -145,6 +150,8 @@ public sealed class GuardEventFormatter
         EventId.ForceEndedByTrip => $"{SignalName(e.Detail)} was forced to {value} and is judged as read again: the force ended with the trip after {e.Detail >> CountShift} demands; {RealClause(limit)}.",
         EventId.ForcedDemand => $"Forced, so nothing was removed, {function.Code} with the real value: {Clause(e, function, value, limit)}. Look at: {function.LookAt}.",
         EventId.TripClassified => $"Trip {(long)e.Value} by {function.Code} was {(e.Detail == 2 ? "spurious" : "genuine")} in the finding of the person who asked.",
+        EventId.LearningBegun => $"{function.Code} ({function.Title}) learns anew; it judges nothing by what it learnt before.",
+        EventId.Learnt => $"{function.Code} has learnt: loss {value}.",
         EventId.RepeatedResets => $"More than {limit} resets within an hour; latest trip by {function.Code}. Find the cause before the next reset.",
         EventId.ReadBackDiffers => $"{RoleName(e.Detail)}: read back {value}, written {limit}.",
         _ => null,

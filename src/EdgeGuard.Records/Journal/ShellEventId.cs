@@ -117,6 +117,27 @@ public enum ShellEventId
     /// <summary>The publisher was stopped by a signal and is ended and started again; detail = process id.</summary>
     PublisherStopped = 66,
 
+    /// <summary>Counters and learnt figures of an earlier run were taken over; text says since when they count and names file and SHA-256.</summary>
+    FiguresTaken = 70,
+
+    /// <summary>There are no figures of an earlier run: counting begins at zero.</summary>
+    FiguresNone = 71,
+
+    /// <summary>The figures of an earlier run are damaged or another unit's: counting begins at zero; text says what is wrong.</summary>
+    FiguresDamaged = 72,
+
+    /// <summary>A learnt figure rests on another gas, sensor or setting and was discarded.</summary>
+    LearntDiscarded = 73,
+
+    /// <summary>The figures were saved, at a stop or once a day; text names file and SHA-256.</summary>
+    FiguresSaved = 74,
+
+    /// <summary>The figures cannot be saved; text says why.</summary>
+    FiguresFailed = 75,
+
+    /// <summary>The figures are saved again.</summary>
+    FiguresRecovered = 76,
+
     /// <summary>A note by a person.</summary>
     Note = 200,
 }

@@ -10,10 +10,11 @@ namespace EdgeGuard.Records.Recorder;
 /// </summary>
 public sealed record RawTailHeader
 {
-    private const int Version = 5; // 2 added the measured gap between scans, 3 the scans skipped in it, 4 function and minutes of a request, 5 signal and value
+    private const int Version = 6; // 2 added the measured gap between scans, 3 the scans skipped in it, 4 function and minutes of a request, 5 signal and value, 6 the kept figures a run began with
     private const int RunIdBytes = 40;
     private const int DigestBytes = 32;
-    private const int FixedBytes = 8 + 4 + 4 + RunIdBytes + DigestBytes + 4 + 4;
+    private const int FixedBytes = 8 + 4 + 4 + RunIdBytes + DigestBytes + 4 + 4 + 4;
+    private const int KeptBytesMax = 1 << 24;
     private const int BlocksMax = 10_000;
 
     private static ReadOnlySpan<byte> Magic => "EDGTAIL1"u8;
@@ -30,20 +31,25 @@ public sealed record RawTailHeader
     /// <summary>Words of each poll block.</summary>
     public required IReadOnlyList<int> BlockWordCounts { get; init; }
 
+    /// <summary>What the units brought along from the runs before, as texts of <see cref="Kept.KeptCodec"/>; a replay begins with them.</summary>
+    public ReadOnlyMemory<byte> Kept { get; init; }
+
     /// <summary>A scan of this shape.</summary>
     public RawScan NewScan() => new([.. BlockWordCounts], UnitCount);
 
-    /// <summary>The header as bytes: magic, version, length, run, digest, counts, word counts, CRC-32.</summary>
+    /// <summary>The header as bytes: magic, version, length, run, digest, counts, word counts, kept figures, CRC-32.</summary>
     public byte[] ToBytes()
     {
-        byte[] bytes = new byte[FixedBytes + (BlockWordCounts.Count * 4) + 4];
+        byte[] bytes = new byte[FixedBytes + (BlockWordCounts.Count * 4) + Kept.Length + 4];
         Magic.CopyTo(bytes);
         BinaryPrimitives.WriteInt32LittleEndian(bytes.AsSpan(8), Version);
         BinaryPrimitives.WriteInt32LittleEndian(bytes.AsSpan(12), bytes.Length);
         _ = Encoding.ASCII.GetBytes(RunId, bytes.AsSpan(16, RunIdBytes));
         SiteDigest.Span.CopyTo(bytes.AsSpan(16 + RunIdBytes, DigestBytes));
-        BinaryPrimitives.WriteInt32LittleEndian(bytes.AsSpan(FixedBytes - 8), UnitCount);
-        BinaryPrimitives.WriteInt32LittleEndian(bytes.AsSpan(FixedBytes - 4), BlockWordCounts.Count);
+        BinaryPrimitives.WriteInt32LittleEndian(bytes.AsSpan(FixedBytes - 12), UnitCount);
+        BinaryPrimitives.WriteInt32LittleEndian(bytes.AsSpan(FixedBytes - 8), BlockWordCounts.Count);
+        BinaryPrimitives.WriteInt32LittleEndian(bytes.AsSpan(FixedBytes - 4), Kept.Length);
+        Kept.Span.CopyTo(bytes.AsSpan(FixedBytes + (BlockWordCounts.Count * 4)));
         for (int i = 0; i < BlockWordCounts.Count; i++)
         {
             BinaryPrimitives.WriteInt32LittleEndian(bytes.AsSpan(FixedBytes + (i * 4)), BlockWordCounts[i]);
@@ -65,16 +71,17 @@ public sealed record RawTailHeader
             throw new InvalidDataException("not a recording of this program and version");
         }
 
-        int units = BinaryPrimitives.ReadInt32LittleEndian(start.AsSpan(FixedBytes - 8));
-        int blocks = BinaryPrimitives.ReadInt32LittleEndian(start.AsSpan(FixedBytes - 4));
-        if (units is < 1 or > BlocksMax || blocks is < 0 or > BlocksMax)
+        int units = BinaryPrimitives.ReadInt32LittleEndian(start.AsSpan(FixedBytes - 12));
+        int blocks = BinaryPrimitives.ReadInt32LittleEndian(start.AsSpan(FixedBytes - 8));
+        int kept = BinaryPrimitives.ReadInt32LittleEndian(start.AsSpan(FixedBytes - 4));
+        if (units is < 1 or > BlocksMax || blocks is < 0 or > BlocksMax || kept is < 0 or > KeptBytesMax)
         {
             throw new InvalidDataException("the header of the recording is damaged");
         }
 
-        byte[] rest = new byte[(blocks * 4) + 4];
+        byte[] rest = new byte[(blocks * 4) + kept + 4];
         if (stream.ReadAtLeast(rest, rest.Length, throwOnEndOfStream: false) < rest.Length
-            || BinaryPrimitives.ReadUInt32LittleEndian(rest.AsSpan(blocks * 4)) != Crc32.Compute([.. start, .. rest.AsSpan(0, blocks * 4)]))
+            || BinaryPrimitives.ReadUInt32LittleEndian(rest.AsSpan(rest.Length - 4)) != Crc32.Compute([.. start, .. rest.AsSpan(0, rest.Length - 4)]))
         {
             throw new InvalidDataException("the header of the recording is damaged");
         }
@@ -91,6 +98,7 @@ public sealed record RawTailHeader
             SiteDigest = start.AsMemory(16 + RunIdBytes, DigestBytes),
             UnitCount = units,
             BlockWordCounts = words,
+            Kept = rest.AsMemory(blocks * 4, kept),
         };
     }
 }

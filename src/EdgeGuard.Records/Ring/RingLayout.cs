@@ -64,8 +64,9 @@ internal sealed class RingLayout
     public const int PersonTextAt = 10;
     public const int PersonBytes = 128;
 
-    // What a unit was used for, each figure an f64 in the order of ScanRingUse, then a byte for each alarm.
-    public const int UseAlarmsAt = 128;
+    // What a unit was used for, each figure an f64 in the order of ScanRingUse, hours by band, a byte for each alarm.
+    public const int UseBandsAt = 320;
+    public const int UseAlarmsAt = 384;
     public const int AlarmsMax = 64;
     public const int UseBytes = UseAlarmsAt + AlarmsMax;
 

@@ -18,6 +18,9 @@ internal static class RingUseWords
         Set(map, at + 80, use.FastestForcedFallKPerMin);
         Set(map, at + 88, use.LedExcessSeconds);
         Set(map, at + 96, use.ForcedExcessSeconds);
+        Set(map, at + 104, use.SinceUtcMs);
+        Set(map, at + 112, use.LossWattsPerK);
+        Set(map, at + 120, use.LossBlocks);
         alarms.CopyTo(map.Span(at + RingLayout.UseAlarmsAt, RingLayout.AlarmsMax));
     }
 
@@ -36,7 +39,16 @@ internal static class RingUseWords
         FastestForcedFallKPerMin = Get(map, at + 80),
         LedExcessSeconds = Get(map, at + 88),
         ForcedExcessSeconds = Get(map, at + 96),
+        SinceUtcMs = Get(map, at + 104),
+        LossWattsPerK = Get(map, at + 112),
+        LossBlocks = Get(map, at + 120),
     };
+
+    /// <summary>Hours of a temperature band of the element.</summary>
+    public static void WriteBand(RingMap map, long at, int band, double hours) => Set(map, at + RingLayout.UseBandsAt + (band * sizeof(double)), hours);
+
+    /// <summary>Hours of a temperature band of the element.</summary>
+    public static double ReadBand(RingMap map, long at, int band) => Get(map, at + RingLayout.UseBandsAt + (band * sizeof(double)));
 
     private static void Set(RingMap map, long at, double value) => Volatile.Write(ref map.Word(at), BitConverter.DoubleToInt64Bits(value));
 

@@ -149,6 +149,15 @@ public sealed class ScanRingReader : IDisposable
         return _map.Span(_layout.UseAt(unit) + RingLayout.UseAlarmsAt + (int)alarm, 1)[0];
     }
 
+    /// <summary>Hours of the element in a temperature band.</summary>
+    /// <param name="unit">Index of the unit.</param>
+    /// <param name="band">Index of the band in <see cref="Kept.KeptRecord.BandsC"/>.</param>
+    public double ReadBandHours(int unit, int band)
+    {
+        ScanRingWriter.CheckBand(unit, band, _layout);
+        return RingUseWords.ReadBand(_map, _layout.UseAt(unit), band);
+    }
+
     /// <summary>Who bypassed a function last; empty when nobody did since the guard started.</summary>
     /// <param name="unit">Index of the unit.</param>
     /// <param name="function">The function.</param>

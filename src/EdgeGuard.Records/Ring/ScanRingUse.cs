@@ -1,9 +1,9 @@
 namespace EdgeGuard.Records.Ring;
 
-/// <summary>What a unit has been used for since the guard started. Each figure is whole, the set is not a snapshot.</summary>
+/// <summary>What a unit has been used for since <see cref="SinceUtcMs"/>, and what was learnt of it. Each figure is whole, the set is not a snapshot.</summary>
 public struct ScanRingUse
 {
-    /// <summary>Energy since the guard started, kWh.</summary>
+    /// <summary>Energy, kWh.</summary>
     public double EnergyKwh;
 
     /// <summary>Hours with power.</summary>
@@ -41,4 +41,13 @@ public struct ScanRingUse
 
     /// <summary>Time of forced falls faster than the cap, s.</summary>
     public double ForcedExcessSeconds;
+
+    /// <summary>UTC since which is counted, over restarts, ms since 1970-01-01.</summary>
+    public double SinceUtcMs;
+
+    /// <summary>Loss of the energy balance as learnt so far, W/K; NaN where nothing was learnt.</summary>
+    public double LossWattsPerK;
+
+    /// <summary>Blocks it was learnt from.</summary>
+    public double LossBlocks;
 }

@@ -92,6 +92,24 @@ public sealed class ScanRingWriter : IDisposable
         RingUseWords.Write(_map, _layout.UseAt(unit), use, alarms);
     }
 
+    /// <summary>Writes the hours of the element in a temperature band. Scan thread only.</summary>
+    /// <param name="unit">Index of the unit.</param>
+    /// <param name="band">Index of the band in <see cref="Kept.KeptRecord.BandsC"/>.</param>
+    /// <param name="hours">Hours.</param>
+    public void WriteBandHours(int unit, int band, double hours)
+    {
+        CheckBand(unit, band, _layout);
+        RingUseWords.WriteBand(_map, _layout.UseAt(unit), band, hours);
+    }
+
+    internal static void CheckBand(int unit, int band, RingLayout layout)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(unit);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, layout.UnitCount);
+        ArgumentOutOfRangeException.ThrowIfNegative(band);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(band, Kept.KeptRecord.BandsC.Count);
+    }
+
     /// <summary>Writes who bypassed a function, before the scan in which the bypass takes effect. Scan thread only.</summary>
     /// <param name="unit">Index of the unit.</param>
     /// <param name="function">The function.</param>

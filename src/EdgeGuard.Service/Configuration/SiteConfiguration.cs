@@ -15,6 +15,9 @@ public sealed record SiteConfiguration
     /// <summary>Full path of the ring's folder where it is not in the data folder; null: in the data folder.</summary>
     public string? RingFolder { get; init; }
 
+    /// <summary>Time between two savings of counters and learnt figures, s.</summary>
+    public int KeepSeconds { get; init; } = 60;
+
     /// <summary>Tables of the core; block indices refer to <see cref="Blocks"/>.</summary>
     public required SiteTable Table { get; init; }
 

@@ -1,5 +1,6 @@
 using System.Net.Sockets;
 using EdgeGuard.Records.Journal;
+using EdgeGuard.Service.Guarding.Keeping;
 
 namespace EdgeGuard.Service.Guarding;
 
@@ -27,6 +28,9 @@ public static class GuardHost
     /// <summary>Where the ring is, for the guard and for whoever reads it.</summary>
     public static string RingPath(string dataFolder, string? ringFolder) =>
         Path.Combine(ringFolder ?? Path.Combine(dataFolder, RingFolder), RingFile);
+
+    /// <summary>Name of the folder of counters and learnt figures in the data folder.</summary>
+    public const string KeptFolder = "kept";
 
     private const int FinalWriteLimitMs = 2_000;
     private const int JournalLimitMs = 5_000;
@@ -86,6 +90,11 @@ public static class GuardHost
         StartJournal(plan, options, parts);
         parts.StartRequests();
         parts.Copies.Tail.Start();
+        if (options.Conductor is null)
+        {
+            parts.Keeping.Start();
+        }
+
         var thread = new Thread(parts.Loop.Run) { IsBackground = true, Name = "scan", Priority = ThreadPriority.Highest };
         using var notifier = new SystemdNotifier(Environment.GetEnvironmentVariable("NOTIFY_SOCKET"));
         var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Copies.Tail, parts.Allocations, notifier, new LinkCertificateWatch(plan, parts.Field.Workers, parts.JournalPort.CertificateEnds));
@@ -110,6 +119,11 @@ public static class GuardHost
             parts.JournalPort.Post(ShellEventId.ProtectionStatement, statement);
         }
 
+        foreach (KeptLine line in parts.Kept.Lines)
+        {
+            parts.JournalPort.Post(line.Id, line.Unit, line.Text);
+        }
+
         // A journal that cannot be opened must not keep the guard from guarding: it permits nothing and removes all.
         if (!parts.Journal.DrainAndWait(TimeSpan.FromMilliseconds(JournalLimitMs)))
         {
@@ -126,6 +140,7 @@ public static class GuardHost
             options.Log.Fatal(fault, "the scan loop broke; removal was offered to every enforced unit");
             parts.JournalPort.Post(ShellEventId.ScanLoopBroken, fault.Message);
             WaitForFinalWrites(plan, parts);
+            parts.Keeping.SaveLast();
             keeper?.Dispose();
             parts.DrainJournal();
             return GuardEnd.Broken;
@@ -139,6 +154,7 @@ public static class GuardHost
         }
 
         parts.Field.Stop(FinalWriteLimitMs);
+        parts.Keeping.SaveLast();
         keeper?.Dispose();
         bool clean = parts.Journal.StopClean(TimeSpan.FromMilliseconds(JournalLimitMs));
         options.Log.Information(clean ? "stopped" : "stopped, but the clean stop could not be journalled");

@@ -2,6 +2,7 @@ using System.Globalization;
 using EdgeGuard.Modbus.Client;
 using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.FieldIo;
+using EdgeGuard.Service.Guarding.Keeping;
 using EdgeGuard.Service.Guarding.Watching;
 using EdgeGuard.Service.Requests;
 
@@ -20,6 +21,7 @@ internal sealed class GuardParts : IDisposable
     private readonly FileJournalStorage _storage;
     private readonly RequestServer _server;
     private readonly RequestDesk _desk;
+    private readonly KeptCopy _keptCopy;
     private long _conductedUtcMs;
 
     public GuardParts(GuardPlan plan, GuardOptions options)
@@ -39,9 +41,13 @@ internal sealed class GuardParts : IDisposable
         JournalPort = new JournalPort(Journal, utcNowMs, options.Log);
         Field = BuildField(plan, options, clock);
         _desk = new RequestDesk(plan.Site.Units.Count, JournalPort);
+        Kept = new KeptStart(plan, utcNowMs());
         Watch = new SiteWatch(plan.Site);
+        Watch.Restore(Kept.Records, Kept.Taken);
+        _keptCopy = new KeptCopy(Kept.Records, Watch);
+        Keeping = new KeptThread(Kept, _keptCopy, JournalPort, utcNowMs, runId, plan.KeepMs);
         Board = new StatusBoard(plan.Site.Units.Count, Watch);
-        Copies = new RecordCopies(plan, Field.Workers, _desk.Bypasses, _desk.Forcers, Watch, runId, utcNowMs(), options.Conductor is not null);
+        Copies = new RecordCopies(plan, Field.Workers, _desk.Bypasses, _desk.Forcers, Watch, Kept.ToBytes(), runId, utcNowMs(), options.Conductor is not null);
         FirstScanUs = clock.NowUs + (StartDelayMs * 1000L);
         Loop = BuildLoop(plan, options, clock);
         var status = new GuardStatus(plan, options.Version, Board, Journal, Field, Loop.Statistics, Allocations);
@@ -62,6 +68,10 @@ internal sealed class GuardParts : IDisposable
 
     public StatusBoard Board { get; }
 
+    public KeptStart Kept { get; }
+
+    public KeptThread Keeping { get; }
+
     public RecordCopies Copies { get; }
 
     public ScanLoop Loop { get; private set; }
@@ -80,6 +90,7 @@ internal sealed class GuardParts : IDisposable
     {
         _server.Dispose();
         Field.Dispose();
+        Keeping.Dispose();
         Journal.Dispose();
         _storage.Dispose();
         Copies.Dispose();
@@ -101,11 +112,11 @@ internal sealed class GuardParts : IDisposable
         var loop = new ScanLoop(plan.Site, new ScanPorts
         {
             Pacer = pacer,
-            Core = new CoreStep(plan.Site),
+            Core = new CoreStep(plan.Site, Kept.Figures),
             Field = Field,
             Events = JournalPort,
             Requests = _desk,
-            Copies = [Watch, Copies, Board],
+            Copies = [Watch, Copies, Board, _keptCopy],
             Clock = clock,
         });
         Copies.Statistics = loop.Statistics;

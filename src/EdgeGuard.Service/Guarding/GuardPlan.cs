@@ -18,6 +18,12 @@ public sealed record GuardPlan
     /// <summary>SHA-256 of the effective settings, 64 hexadecimal digits.</summary>
     public required string SettingsDigest { get; init; }
 
+    /// <summary>Time between two savings of counters and learnt figures, ms.</summary>
+    public int KeepMs { get; init; } = 60_000;
+
+    /// <summary>What the learnt figures of each unit rest on, in the order of the site.</summary>
+    public IReadOnlyList<LearntBasis> Bases { get; init; } = [];
+
     /// <summary>Links in file order.</summary>
     public required IReadOnlyList<LinkPlan> Links { get; init; }
 

@@ -16,6 +16,8 @@ public static class GuardPlanBuilder
             DataFolder = site.DataFolder,
             RingFolder = site.RingFolder,
             SettingsDigest = site.SettingsDigest,
+            KeepMs = site.KeepSeconds * 1_000,
+            Bases = [.. site.Table.Units.Select((_, unit) => LearntBases.Of(site, unit))],
             Links = [.. site.Links.Select((link, index) => new LinkPlan(Table(site, link, index), link.Host, link.Port) { Options = link })],
             Statements = site.Notes,
             Verdicts = site.Verdicts,

@@ -113,6 +113,9 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
     /// <summary>Posts any other entry of the shell.</summary>
     public void Post(ShellEventId id, string text, long? detail = null) => Post(Entry(id) with { Text = text, Detail = detail });
 
+    /// <summary>Posts an entry of the shell about a unit.</summary>
+    public void Post(ShellEventId id, string unit, string text) => Post(Entry(id) with { Unit = unit, Text = text });
+
     private JournalEntry Entry(ShellEventId id) => new() { Id = (int)id, UtcUnixMs = _utcNowMs() };
 
     private bool Post(JournalEntry entry)

@@ -25,7 +25,7 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
     private readonly byte[] _alarms = new byte[FunctionIds.Count];
     private readonly long _periodUs;
 
-    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, BypassPersons bypasses, ForcePersons forcers, SiteWatch watch, string runId, long startUtcMs, bool conducted)
+    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, BypassPersons bypasses, ForcePersons forcers, SiteWatch watch, ReadOnlyMemory<byte> kept, string runId, long startUtcMs, bool conducted)
     {
         (_links, _bypasses, _forcers, _watch, _unitCount) = (new LinkCopies(links), bypasses, forcers, watch, plan.Site.Units.Count);
         _periodUs = plan.Site.ScanMs * 1000L;
@@ -47,6 +47,7 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
                 SiteDigest = Convert.FromHexString(plan.SettingsDigest),
                 UnitCount = plan.Site.Units.Count,
                 BlockWordCounts = plan.Site.BlockWordCounts,
+                Kept = kept,
             },
         };
         Tail = new RawTail(conducted ? options with { Slots = ConductedSlots } : options);
@@ -109,6 +110,10 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
         }
 
         _ring.WriteUse(unit, UseFigures.Of(watch), _alarms);
+        for (int band = 0; band < UnitWatch.BandsC.Count; band++)
+        {
+            _ring.WriteBandHours(unit, band, watch.Stress.BandHours(band));
+        }
     }
 
     public void Dispose()

@@ -5,7 +5,7 @@ using EdgeGuard.Records.Journal;
 namespace EdgeGuard.Service.Requests;
 
 /// <summary>
-/// The part of a request that only a bypass has: which function and for how long. Whether the site allows it is for
+/// The part of a request that names a function, and for how long. Whether the site allows it is for
 /// the core to decide; here stands only what can be a bypass at all.
 /// </summary>
 internal static class BypassReader
@@ -14,15 +14,15 @@ internal static class BypassReader
     public static string? Fault(RequestMessage message, RequestKind kind)
     {
         bool bypasses = kind == RequestKind.Bypass;
-        bool named = bypasses || kind == RequestKind.Unbypass;
+        bool named = bypasses || kind is RequestKind.Unbypass or RequestKind.Learn;
         if (named && FunctionOf(message.Function) == FunctionId.None)
         {
-            return $"function: found {RequestReader.Quote(message.Function)}; expected one of {string.Join(", ", Codes())}";
+            return $"function: found {RequestReader.Quote(message.Function)}; expected one of {string.Join(", ", Codes(kind))}";
         }
 
         if (!named && message.Function is not null)
         {
-            return $"function: found {RequestReader.Quote(message.Function)}; expected none, since only bypass and unbypass name a function";
+            return $"function: found {RequestReader.Quote(message.Function)}; expected none, since only bypass, unbypass and learn name a function";
         }
 
         if (bypasses && message.Minutes is not (>= 1 and <= RequestLimits.BypassMinutesMax))
@@ -49,6 +49,6 @@ internal static class BypassReader
         return FunctionId.None;
     }
 
-    private static IEnumerable<string> Codes() => Enumerable.Range(1, FunctionIds.Count - 1)
-        .Where(static i => FunctionIds.MayBeBypassed((FunctionId)i)).Select(static i => FunctionTexts.Of((FunctionId)i).Code);
+    private static IEnumerable<string> Codes(RequestKind kind) => Enumerable.Range(1, FunctionIds.Count - 1)
+        .Where(i => kind == RequestKind.Learn ? FunctionIds.Learns((FunctionId)i) : FunctionIds.MayBeBypassed((FunctionId)i)).Select(static i => FunctionTexts.Of((FunctionId)i).Code);
 }

@@ -11,16 +11,16 @@ public sealed record FunctionReport(string Function, string State, double? Value
     /// <summary>Time until the bypass of the function expires, s; absent when it is not bypassed.</summary>
     public int? BypassSecondsLeft { get; init; }
 
-    /// <summary>Demands since start, bypassed ones not counted.</summary>
+    /// <summary>Demands, bypassed ones not counted.</summary>
     public int Demands { get; init; }
 
-    /// <summary>Demands while bypassed, since start.</summary>
+    /// <summary>Demands while bypassed.</summary>
     public int BypassedDemands { get; init; }
 
-    /// <summary>Demands of real values that a forced one kept from taking effect, since start.</summary>
+    /// <summary>Demands of real values that a forced one kept from taking effect.</summary>
     public int ForcedDemands { get; init; }
 
-    /// <summary>Trips with this function as first-out, since start.</summary>
+    /// <summary>Trips with this function as first-out.</summary>
     public int Trips { get; init; }
 
     /// <summary>Trips of this function that a person classified as spurious.</summary>

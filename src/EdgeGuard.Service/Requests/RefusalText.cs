@@ -35,7 +35,8 @@ public static class RefusalText
         RefusalReason.TooManyForced => $"{Core.Interlocks.ForceTable.SignalsMax} signals are forced already, as many as may be at the same time; end one (unforce)",
         RefusalReason.NotForced => "the signal is not forced; look at: edgeguard status",
         RefusalReason.ValuesForced => "a signal is forced, and the site file does not let the unit start with one (\"force\": \"startWhileForced\"); end it (unforce), look at: edgeguard status",
-        RefusalReason.NoTrip => "the unit has not tripped since the guard started",
+        RefusalReason.NothingToLearn => "the function learns nothing, or the site file does not configure it",
+        RefusalReason.NoTrip => "no trip of the unit is known",
         _ => "reason number " + (int)reason,
     };
 
@@ -47,7 +48,7 @@ public static class RefusalText
         }
 
         FunctionText function = FunctionTexts.Of(decision.Function, decision.Finding);
-        if (decision.Reason is RefusalReason.NotBypassable or RefusalReason.BypassTime or RefusalReason.NotBypassed or RefusalReason.ValuesForced)
+        if (decision.Reason is RefusalReason.NotBypassable or RefusalReason.BypassTime or RefusalReason.NotBypassed or RefusalReason.ValuesForced or RefusalReason.NothingToLearn)
         {
             return decision.Reason == RefusalReason.ValuesForced ? string.Empty : $": {function.Code}, {function.Title}"; // The figures of the function are not why.
         }

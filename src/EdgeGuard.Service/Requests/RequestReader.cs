@@ -77,11 +77,11 @@ public static class RequestReader
 
     /// <summary>What weakens protection or judges it is signed by name.</summary>
     private static bool NeedsPerson(RequestKind kind) =>
-        kind is RequestKind.Bypass or RequestKind.Unbypass or RequestKind.Force or RequestKind.Unforce or RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious;
+        kind is RequestKind.Bypass or RequestKind.Unbypass or RequestKind.Force or RequestKind.Unforce or RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious or RequestKind.Learn;
 
     private static string KindFault(RequestMessage message) => string.Equals(message.Kind, "classify", StringComparison.Ordinal)
         ? $"class: found {Quote(message.Class)}; expected genuine or spurious"
-        : $"kind: found {Quote(message.Kind)}; expected reset, start, stop, acknowledge, cool, bypass, unbypass, force, unforce, classify or status";
+        : $"kind: found {Quote(message.Kind)}; expected reset, start, stop, acknowledge, cool, bypass, unbypass, force, unforce, classify, learn or status";
 
     private static RequestKind KindOf(RequestMessage message) => message.Kind switch
     {
@@ -94,6 +94,7 @@ public static class RequestReader
         "unbypass" => RequestKind.Unbypass,
         "force" => RequestKind.Force,
         "unforce" => RequestKind.Unforce,
+        "learn" => RequestKind.Learn,
         "classify" when message.Class is "genuine" => RequestKind.ClassifyGenuine,
         "classify" when message.Class is "spurious" => RequestKind.ClassifySpurious,
         _ => RequestKind.None,

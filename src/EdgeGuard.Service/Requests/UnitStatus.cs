@@ -36,10 +36,10 @@ public sealed record UnitStatus
     /// <summary>Slope of the signal of COOL, K/min.</summary>
     public double? CoolSlopeKPerMin { get; init; }
 
-    /// <summary>Trips since start.</summary>
+    /// <summary>Trips since the time in <see cref="Use"/>.</summary>
     public required int TripCount { get; init; }
 
-    /// <summary>Code of the function of the latest trip; absent when there was none since start.</summary>
+    /// <summary>Code of the function of the latest trip; absent when none is known.</summary>
     public string? LastTrip { get; init; }
 
     /// <summary>What a person found the latest trip to have been: "Unknown", "Genuine" or "Spurious"; absent without a trip.</summary>
@@ -54,7 +54,7 @@ public sealed record UnitStatus
     /// <summary>Alarms that stand or that nobody has acknowledged.</summary>
     public IReadOnlyList<AlarmReport> Alarms { get; init; } = [];
 
-    /// <summary>What the unit has been used for since start.</summary>
+    /// <summary>What the unit has been used for.</summary>
     public UseStatus? Use { get; init; }
 
     /// <summary>Signals that may be forced, with their ranges and the longest time; absent when none may be.</summary>

@@ -1,8 +1,17 @@
 namespace EdgeGuard.Service.Requests;
 
-/// <summary>What a unit has been used for since the guard started.</summary>
+/// <summary>What a unit has been used for, over restarts.</summary>
 public sealed record UseStatus
 {
+    /// <summary>UTC since which is counted, ms since 1970-01-01; counters of functions and trips too.</summary>
+    public required long SinceUtcMs { get; init; }
+
+    /// <summary>Loss of the energy balance as learnt so far, W/K; absent where nothing was learnt.</summary>
+    public double? LossWattsPerK { get; init; }
+
+    /// <summary>Blocks it was learnt from.</summary>
+    public int LossBlocks { get; init; }
+
     /// <summary>Energy, kWh.</summary>
     public required double KilowattHours { get; init; }
 

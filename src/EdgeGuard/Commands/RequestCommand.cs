@@ -34,6 +34,7 @@ internal static class RequestCommand
         command.Add(CreateForce());
         command.Add(CreateUnforce());
         command.Add(CreateClassify());
+        command.Add(CreateLearn());
         return command;
     }
 
@@ -90,6 +91,14 @@ internal static class RequestCommand
         return CreateSigned(
             "classify", "Say what the latest trip of the unit was; spurious trips are counted.", "--as spurious", "loose terminal at the meter", [found],
             (parsed, message) => message with { Class = parsed.GetValue(found) });
+    }
+
+    private static Command CreateLearn()
+    {
+        var function = Function();
+        return CreateSigned(
+            "learn", "Let a function learn anew what it judges by: after work on the heater, at commissioning.", "--function BALA", "lining renewed", [function],
+            (parsed, message) => message with { Function = parsed.GetValue(function) });
     }
 
     private static Option<string> Function() => new("--function") { Description = "Code of the function, for example FLOW.", Required = true };

@@ -128,7 +128,12 @@ internal static class StatusCommand
 
         if (unit.Use is { } use)
         {
-            Line($"  since start: {use.KilowattHours:0.0} kWh, {use.PoweredHours:0.0} h powered, contactor {use.ContactorClosings} times; cycles {use.LedCycles} led, {use.ForcedCycles} forced by trips (deepest {use.DeepestLedK:0} and {use.DeepestForcedK:0} K); falls faster than the cap {use.LedExcessSeconds:0} s led, {use.ForcedExcessSeconds:0} s forced");
+            Line($"  since {DateTimeOffset.FromUnixTimeMilliseconds(use.SinceUtcMs).UtcDateTime:yyyy-MM-dd}: {use.KilowattHours:0.0} kWh, {use.PoweredHours:0.0} h powered, contactor {use.ContactorClosings} times; cycles {use.LedCycles} led, {use.ForcedCycles} forced by trips (deepest {use.DeepestLedK:0} and {use.DeepestForcedK:0} K); falls faster than the cap {use.LedExcessSeconds:0} s led, {use.ForcedExcessSeconds:0} s forced");
+            if (use.LossWattsPerK is { } loss)
+            {
+                Line($"  learnt loss {loss:0.0} W/K from {use.LossBlocks} blocks");
+            }
+
             if (use.Bands.Count > 0)
             {
                 Line($"  element: {string.Join(", ", use.Bands.Select(b => string.Create(CultureInfo.InvariantCulture, $"{b.Hours:0.0} h from {b.FromC:0} °C up")))}, each to the next band");

@@ -70,6 +70,7 @@ public sealed class RequestEnumerationTests
             RequestKind.Unbypass => RefusalReason.NotBypassed,
             RequestKind.Force => journal ? RefusalReason.JournalNotHealthy : RefusalReason.None,
             RequestKind.Unforce => RefusalReason.NotForced,
+            RequestKind.Learn => RefusalReason.NothingToLearn,
             _ => now == UnitState.Tripped && was != UnitState.Tripped ? RefusalReason.None : RefusalReason.NoTrip,
         };
     }

@@ -9,10 +9,10 @@ public sealed class TestHall
     private long _requestId;
     private long _lastSequence;
 
-    public TestHall(SiteTable site)
+    public TestHall(SiteTable site, params KeptFigures[] kept)
     {
         Site = site;
-        Guard = new Guard(site);
+        Guard = new Guard(site, kept);
         Scan = new RawScan([.. site.BlockWordCounts], site.Units.Count) { Scan = -1, Journal = JournalHealth.Healthy, Clock = ClockQuality.Even };
         Output = new ScanOutput(site.Units.Count);
         Cabinets = [.. site.Units.Select((u, i) => new TestCabinet(i, u.RatedPowerKw))];

@@ -67,6 +67,8 @@ internal sealed class RingRig : IDisposable
     /// <summary>What N-1 was used for, and the states of its alarms.</summary>
     public void Use(in ScanRingUse use, ReadOnlySpan<byte> alarms) => _writer!.WriteUse(0, use, alarms);
 
+    public void Band(int band, double hours) => _writer!.WriteBandHours(0, band, hours);
+
     /// <summary>Figures of the guard itself for the next scans.</summary>
     public ScanRingLive Live { get; set; }
 

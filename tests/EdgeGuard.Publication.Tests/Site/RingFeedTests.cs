@@ -268,17 +268,22 @@ public sealed class RingFeedTests : IDisposable
             FastestForcedFallKPerMin = 11.5,
             LedExcessSeconds = 12.5,
             ForcedExcessSeconds = 13.5,
+            LossWattsPerK = 14.5,
+            LossBlocks = 15.5,
+            SinceUtcMs = NowUnixMs - 86_400_000,
         };
         byte[] alarms = new byte[FunctionIds.Count];
         (alarms[0], alarms[(int)FunctionId.Flow], alarms[(int)FunctionId.Elem]) = (2, 3, 7);
         _ring.Use(use, alarms);
+        _ring.Band(3, 99.5);
         _ring.Live = new ScanRingLive { AlarmsTotal = 1, AlarmsInTenMinutes = 2, AlarmsMostInTenMinutes = 3, AlarmsAverageInTenMinutes = double.NaN, AlarmFlood = true, AlarmFloods = 6, AlarmFloodPercent = 7.5 };
         UnitDecision decision = _ring.Output.Units[0];
         (decision.State, decision.LedSetpointC) = (UnitState.Heating, 400);
         _ring.Scan(NowUnixMs);
         Poll();
-        string[] names = ["Energy", "PoweredTime", "ContactorClosings", "OpeningsUnderPower", "LedCycles", "ForcedCycles", "DeepestLedFall", "DeepestForcedFall", "FastestRise", "FastestLedFall", "FastestForcedFall", "LedExcess", "ForcedExcess"];
-        Assert.Equal(Enumerable.Range(1, 13).Select(static i => i + 0.5), names.Select(name => Value("N-1/use/" + name).Value.AsDouble));
+        string[] names = ["Energy", "PoweredTime", "ContactorClosings", "OpeningsUnderPower", "LedCycles", "ForcedCycles", "DeepestLedFall", "DeepestForcedFall", "FastestRise", "FastestLedFall", "FastestForcedFall", "LedExcess", "ForcedExcess", "LearntLoss", "LearntLossBlocks"];
+        Assert.Equal(Enumerable.Range(1, 15).Select(static i => i + 0.5), names.Select(name => Value("N-1/use/" + name).Value.AsDouble));
+        Assert.Equal((UaDateTime.FromUnixMs(NowUnixMs - 86_400_000), 99.5), (Value("N-1/use/CountedSince").Value.AsDateTime, Value("N-1/use/From900C").Value.AsDouble));
         Assert.Equal((2L, 3L, 7L), (Value("N-1/TripAlarm").Value.AsInteger, Value("N-1/FLOW/Alarm").Value.AsInteger, Value("N-1/ELEM/Alarm").Value.AsInteger));
         Assert.Equal((1L, 2L, 3L, true, 6L, 7.5), (Value("/alarms/Total").Value.AsInteger, Value("/alarms/InTenMinutes").Value.AsInteger, Value("/alarms/MostInTenMinutes").Value.AsInteger, Value("/alarms/Flood").Value.AsBoolean, Value("/alarms/Floods").Value.AsInteger, Value("/alarms/FloodTime").Value.AsDouble));
         Assert.Equal(StatusCode.BadNoData, Value("/alarms/AverageInTenMinutes").Status);

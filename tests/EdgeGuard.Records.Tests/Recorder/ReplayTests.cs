@@ -3,6 +3,7 @@ using EdgeGuard.Core;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Core.Tests.Interlocks;
+using EdgeGuard.Records.Kept;
 using EdgeGuard.Records.Recorder;
 
 namespace EdgeGuard.Records.Tests.Recorder;
@@ -33,6 +34,21 @@ public sealed class ReplayTests
         Assert.True(forced > 1_000, "hardly any scan had a forced value");
     }
 
+    // A run that went on from counters and a learnt loss replays only from the same ones: they are an input of its first scan.
+    [Trait("requirement", "KEEP-3")]
+    [Fact]
+    public void A_run_that_went_on_from_kept_figures_replays_from_its_recording_alone()
+    {
+        using var folder = new TempFolder();
+        SiteTable site = HallScript.Site();
+        KeptRecord[] kept = [.. site.Units.Select(static u => new KeptRecord { Site = "test", Unit = u.Name, TripCount = 7, LastTrip = FunctionId.Flow })];
+        int permits = 0;
+        int forced = 0;
+        List<byte[]> lived = Live(null, site, folder, ref permits, ref forced, kept);
+        Assert.Equal(lived, Replay(site, folder));
+        Assert.NotEqual(lived, Replay(site, folder, fresh: true));
+    }
+
     [Fact]
     public void A_replay_with_one_word_changed_decides_otherwise_from_that_scan_on()
     {
@@ -46,16 +62,16 @@ public sealed class ReplayTests
         Assert.NotEqual(lived[20], replayed[20]);
     }
 
-    private static List<byte[]> Live(HallScript? script, SiteTable site, TempFolder folder, ref int permits, ref int forced)
+    private static List<byte[]> Live(HallScript? script, SiteTable site, TempFolder folder, ref int permits, ref int forced, params KeptRecord[] kept)
     {
         var lived = new List<byte[]>();
         int seen = 0;
         int seenForced = 0;
         using var bytes = new DecisionBytes();
-        using (var tail = new RawTail(Options(site, folder)))
+        using (var tail = new RawTail(Options(site, folder, kept)))
         {
             tail.Start();
-            var hall = new TestHall(site);
+            var hall = new TestHall(site, [.. kept.Select(static k => k.ToFigures())]);
             hall.AfterStep = h =>
             {
                 Assert.True(SpinWait.SpinUntil(() => tail.TryRecord(h.Scan), 10_000));
@@ -72,13 +88,13 @@ public sealed class ReplayTests
         return lived;
     }
 
-    private static List<byte[]> Replay(SiteTable site, TempFolder folder, Action<RawScan>? change = null)
+    private static List<byte[]> Replay(SiteTable site, TempFolder folder, Action<RawScan>? change = null, bool fresh = false)
     {
         var replayed = new List<byte[]>();
-        var guard = new Guard(site);
         var output = new ScanOutput(site.Units.Count);
         using var bytes = new DecisionBytes();
         using var reader = new RawTailReader(Assert.Single(RawTailFolder.List(folder.Path)));
+        var guard = new Guard(site, fresh ? null : [.. KeptCodec.ReadMany(reader.Header.Kept.Span).Select(static k => k.ToFigures())]);
         while (reader.Read() == RawTailOutcome.Good)
         {
             change?.Invoke(reader.Scan);
@@ -89,12 +105,22 @@ public sealed class ReplayTests
         return replayed;
     }
 
-    private static RawTailOptions Options(SiteTable site, TempFolder folder) => new()
+    private static RawTailOptions Options(SiteTable site, TempFolder folder, KeptRecord[] kept) => new()
     {
         Folder = folder.Path,
         Slots = 4096,
-        Header = new RawTailHeader { RunId = "lived", SiteDigest = new byte[32], UnitCount = site.Units.Count, BlockWordCounts = site.BlockWordCounts },
+        Header = new RawTailHeader { RunId = "lived", SiteDigest = new byte[32], UnitCount = site.Units.Count, BlockWordCounts = site.BlockWordCounts, Kept = Texts(kept) },
     };
+
+    private static byte[] Texts(KeptRecord[] kept)
+    {
+        var codec = new KeptCodec();
+        return [.. kept.SelectMany(k =>
+        {
+            codec.Write(k);
+            return codec.Written.ToArray();
+        })];
+    }
 
     /// <summary>Every figure of an output as bytes; doubles by their bits, so that NaN equals NaN and −0 differs from 0.</summary>
     private sealed class DecisionBytes : IDisposable
@@ -143,6 +169,8 @@ public sealed class ReplayTests
             _to.Write(unit.CoolSlopeKPerMin);
             _to.Write(unit.FunctionsEvaluated);
             _to.Write(unit.TripCount);
+            _to.Write((byte)unit.LastTrip);
+            _to.Write(unit.Loss.KwPerK);
             foreach (FunctionStatus function in unit.Functions)
             {
                 _to.Write((byte)function.State);

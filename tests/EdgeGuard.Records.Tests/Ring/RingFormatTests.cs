@@ -39,6 +39,7 @@ public sealed class RingFormatTests : IDisposable
         }))
         {
             writer.WriteUse(1, RingSample.Use(3), RingSample.Alarms(3));
+            writer.WriteBandHours(1, 6, 77.5);
             writer.WriteBypassPerson(1, FunctionId.Elem, "Zoë Weiß");
             writer.WriteForcer(1, SignalRole.GasFlow, "Ana", "meter out");
             writer.Write(_scan, _output, new ScanRingLive { LatenessLastUs = 11, LatenessMaxUs = 22, Overruns = 3, TailDropped = 4 }, [RingSample.Link(1), RingSample.Link(2)]);
@@ -76,9 +77,11 @@ public sealed class RingFormatTests : IDisposable
         int ana = forcers + (256 * (SignalRoles.Count + (int)SignalRole.GasFlow));
         Assert.Equal(("Ana", "meter out"), (Encoding.UTF8.GetString(_ring, ana + 10, _ring[ana + 8]), Encoding.UTF8.GetString(_ring, ana + 138, _ring[ana + 136])));
         int uses = forcers + (2 * SignalRoles.Count * 256);
-        Assert.Equal((RingSample.Use(3).EnergyKwh, RingSample.Use(3).ForcedExcessSeconds), (F64(uses + 192), F64(uses + 192 + 96)));
-        Assert.Equal(RingSample.Alarms(3), _ring[(uses + 192 + 128)..(uses + 192 + 128 + FunctionIds.Count)]);
-        int records = uses + (2 * 192);
+        Assert.Equal((RingSample.Use(3).EnergyKwh, RingSample.Use(3).ForcedExcessSeconds), (F64(uses + 448), F64(uses + 448 + 96)));
+        Assert.Equal((RingSample.Use(3).SinceUtcMs, RingSample.Use(3).LossBlocks), (F64(uses + 448 + 104), F64(uses + 448 + 120)));
+        Assert.Equal(77.5, F64(uses + 448 + 320 + (6 * 8)));
+        Assert.Equal(RingSample.Alarms(3), _ring[(uses + 448 + 384)..(uses + 448 + 384 + FunctionIds.Count)]);
+        int records = uses + (2 * 448);
         int second = records + I32(40);
         UnitDecision unit = _output.Units[1];
         Assert.Equal((2L, (long)Number, _scan.UtcUnixMs, 1), (I64(second), I64(second + 8), I64(second + 16), I32(second + 24)));

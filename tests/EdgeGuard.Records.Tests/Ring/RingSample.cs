@@ -38,6 +38,9 @@ internal static class RingSample
         FastestForcedFallKPerMin = (100.5 * number) + 10,
         LedExcessSeconds = (100.5 * number) + 11,
         ForcedExcessSeconds = (100.5 * number) + 12,
+        SinceUtcMs = (100.5 * number) + 13,
+        LossWattsPerK = (100.5 * number) + 14,
+        LossBlocks = (100.5 * number) + 15,
     };
 
     /// <summary>A state for each function and the trip.</summary>

@@ -146,6 +146,7 @@ public sealed class ScanRingTests
             writer.WriteBypassPerson(1, FunctionId.Flow, "Zoë Weiß");
             writer.WriteForcer(1, SignalRole.GasFlow, "Zoë Weiß", "meter being exchanged");
             writer.WriteUse(1, use, alarms);
+            writer.WriteBandHours(1, 3, i);
         }
 
         Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
@@ -258,6 +259,7 @@ public sealed class ScanRingTests
 
     [Theory]
     [InlineData(1)]
+    [InlineData(5)]
     [InlineData(6)]
     [InlineData(8)]
     public void A_ring_of_another_version_is_told_and_not_misread(int version)

@@ -70,7 +70,7 @@ public sealed class RequestServerTests
     }
 
     [Theory]
-    [InlineData("launch", "N-1", "why", "kind: found \"launch\"; expected reset, start, stop, acknowledge, cool, bypass, unbypass, force, unforce, classify or status")]
+    [InlineData("launch", "N-1", "why", "kind: found \"launch\"; expected reset, start, stop, acknowledge, cool, bypass, unbypass, force, unforce, classify, learn or status")]
     [InlineData("start", "N-9", "why", "unit: found \"N-9\"; expected one of N-1, A-1")]
     [InlineData("start", "N-1", "  ", "reason: found nothing; expected a few words for the journal")]
     [InlineData("start", "N-1", "a\nb", "reason: found a control character; expected plain text on one line")]
@@ -90,7 +90,7 @@ public sealed class RequestServerTests
     [InlineData("bypass", "A. Smith", "FLOW", 0, null, "minutes: found 0; expected 1 to 1440")]
     [InlineData("bypass", "A. Smith", "FLOW", 65_537, null, "minutes: found 65537; expected 1 to 1440")]
     [InlineData("unbypass", "A. Smith", "FLOW", 30, null, "minutes: found 30; expected none, since only a bypass and a force have a time")]
-    [InlineData("start", "A. Smith", "FLOW", null, null, "function: found \"FLOW\"; expected none, since only bypass and unbypass name a function")]
+    [InlineData("start", "A. Smith", "FLOW", null, null, "function: found \"FLOW\"; expected none, since only bypass, unbypass and learn name a function")]
     [InlineData("classify", "A. Smith", null, null, "odd", "class: found \"odd\"; expected genuine or spurious")]
     [InlineData("classify", null, null, null, "spurious", "person: found nothing; expected a few words for the journal")]
     public void A_bypass_that_cannot_be_one_is_told_why(string kind, string? person, string? function, int? minutes, string? found, string expected)

@@ -27,6 +27,7 @@ internal static class SiteBuilder
             Commands = [.. draft.Units.SelectMany(u => CommandBuilder.Build(u))],
             Units = [.. draft.Units.Select(u => BuildOptions(draft, u))],
             Publication = BuildPublication(draft.Publication),
+            KeepSeconds = (int)draft.Section.Number("keepSeconds"),
             Notes = SiteNotes.Of(draft),
             SettingsDigest = string.Empty,
             SettingsText = string.Empty,

@@ -289,6 +289,7 @@ internal static class SiteKeys
         new KeySpec("ringFolder", KeyKind.Text),
         Number("supplyLimitKw", 0.1, 100_000),
         Integer("journalFailureMs", 1_000, 600_000) with { Default = 10_000 },
+        Integer("keepSeconds", 1, 3_600) with { Default = 60 },
         Section(Publication),
         Sections(Link, MostUnits),
         Sections(Device, 4 * MostUnits),

@@ -1,12 +1,13 @@
 using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Records.Kept;
 
 namespace EdgeGuard.Service.Guarding.Watching;
 
 /// <summary>
 /// Alarms, stress and use of all units of a site, and how much the people on watch are asked to take. One of the copies
-/// of a scan: it comes after every effect, on the scan thread, and allocates nothing. Everything counts since start.
+/// of a scan: it comes after every effect, on the scan thread, and allocates nothing. Use counts on from the runs before, alarms since start.
 /// </summary>
 internal sealed class SiteWatch : IScanCopy
 {
@@ -18,6 +19,15 @@ internal sealed class SiteWatch : IScanCopy
         _units = [.. site.Units.Select(u => new UnitWatch(u, site.ScanMs))];
         _acknowledged = new bool[_units.Length];
         Rates = new AlarmRates(site.ScanMs);
+    }
+
+    /// <summary>Counts on from what the runs before left.</summary>
+    public void Restore(KeptRecord[] records, bool[] taken)
+    {
+        for (int i = 0; i < _units.Length; i++)
+        {
+            _units[i].Restore(records[i], taken[i]);
+        }
     }
 
     public AlarmRates Rates { get; }

@@ -40,6 +40,9 @@ internal static class UnitTexts
 
     private static UseStatus Use(in ScanRingUse use) => new()
     {
+        SinceUtcMs = (long)use.SinceUtcMs,
+        LossWattsPerK = Finite.OrNull(use.LossWattsPerK),
+        LossBlocks = (int)use.LossBlocks,
         KilowattHours = use.EnergyKwh,
         PoweredHours = use.PoweredHours,
         ContactorClosings = (int)use.ContactorClosings,

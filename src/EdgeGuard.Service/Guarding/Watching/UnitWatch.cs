@@ -2,6 +2,7 @@ using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Core.Thermal;
+using EdgeGuard.Records.Kept;
 
 namespace EdgeGuard.Service.Guarding.Watching;
 
@@ -20,12 +21,13 @@ internal sealed class UnitWatch
     public const int Trip = 0;
 
     /// <summary>Lower edges of the temperature bands whose hours are counted, °C.</summary>
-    public static readonly IReadOnlyList<double> BandsC = [300, 500, 700, 900, 1000, 1100, 1200];
+    public static readonly IReadOnlyList<double> BandsC = [.. KeptRecord.BandsC.Select(static c => (double)c)];
 
     private readonly AlarmPoint[] _alarms = new AlarmPoint[FunctionIds.Count];
     private readonly AlarmPriority[] _priorities = new AlarmPriority[FunctionIds.Count];
     private readonly UnitTable _table;
     private readonly double _presentAboveKw;
+    private bool _leftHot = true;
 
     public UnitWatch(UnitTable table, int scanMs)
     {
@@ -46,6 +48,38 @@ internal sealed class UnitWatch
     public StressLedger Stress { get; }
 
     public DutyCounter Duty { get; }
+
+    /// <summary>UTC since which use is counted, ms; 0 until restored.</summary>
+    public long SinceUtcMs { get; private set; }
+
+    /// <summary>Loss of the energy balance as learnt so far.</summary>
+    public LearntLoss Loss { get; private set; }
+
+    /// <summary>Counts on from what the runs before left.</summary>
+    /// <param name="record">What they left.</param>
+    /// <param name="taken">False when there was nothing, so that only the time of the start is in it.</param>
+    public void Restore(KeptRecord record, bool taken)
+    {
+        SinceUtcMs = record.SinceUtcMs;
+        _leftHot = !taken || record.Heating;
+        Stress.Figures = record.Stress;
+        Duty.Figures = record.Duty;
+        for (int i = 0; i < record.BandMs.Length; i++)
+        {
+            Stress.RestoreBand(i, record.BandMs[i]);
+        }
+    }
+
+    /// <summary>Puts what is counted into a record to be kept.</summary>
+    public void Keep(KeptRecord record)
+    {
+        record.Stress = Stress.Figures;
+        record.Duty = Duty.Figures;
+        for (int i = 0; i < record.BandMs.Length; i++)
+        {
+            record.BandMs[i] = Stress.BandMs(i);
+        }
+    }
 
     /// <summary>State of the trip (index <see cref="Trip"/>) or of the alarm of a function.</summary>
     public AlarmState this[int index] => _alarms[index].State;
@@ -87,8 +121,10 @@ internal sealed class UnitWatch
 
     private void CountUse(UnitDecision decision)
     {
-        // A cabinet that is only observed, or drives itself, leads its own cool-downs.
-        bool forced = _table.Enforces && decision.State == UnitState.Tripped;
+        // A cabinet that is only observed, or drives itself, leads its own cool-downs. After a start the element cools by
+        // force only where the run before ended under power, or nobody knows how it ended.
+        bool forced = _table.Enforces && decision.State == UnitState.Tripped && (_leftHot || decision.FirstOut != FunctionId.Start);
+        Loss = decision.Loss;
         Stress.Add(Value(decision, SignalRole.ElementTemperature), decision.ElementSlopeKPerMin, forced ? StressCause.ForcedByTrip : StressCause.Led);
         ref SignalValue contactor = ref decision.Image[SignalRole.ContactorClosed];
         Duty.Add(Value(decision, SignalRole.Power), _presentAboveKw, contactor.IsGood ? contactor.Value >= 0.5 : null);

@@ -3,7 +3,7 @@ using EdgeGuard.Records.Ring;
 
 namespace EdgeGuard.Service.Guarding.Watching;
 
-/// <summary>What a unit has been used for since start, at one scan: one set of figures for the ring and for the status.</summary>
+/// <summary>What a unit has been used for, over restarts, at one scan: one set of figures for the ring and for the status.</summary>
 internal static class UseFigures
 {
     public static ScanRingUse Of(UnitWatch watch)
@@ -12,6 +12,9 @@ internal static class UseFigures
         StressLedger stress = watch.Stress;
         return new ScanRingUse
         {
+            SinceUtcMs = watch.SinceUtcMs,
+            LossBlocks = watch.Loss.Blocks,
+            LossWattsPerK = watch.Loss.Blocks > 0 ? watch.Loss.KwPerK * 1000 : double.NaN,
             EnergyKwh = duty.WattHours / 1000.0,
             PoweredHours = duty.PoweredHours,
             ContactorClosings = duty.ContactorClosings,

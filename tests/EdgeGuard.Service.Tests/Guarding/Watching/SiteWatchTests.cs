@@ -1,6 +1,7 @@
 using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Records.Kept;
 using EdgeGuard.Service.Guarding;
 using EdgeGuard.Service.Guarding.Watching;
 using EdgeGuard.Service.Requests;
@@ -125,6 +126,48 @@ public sealed class SiteWatchTests
         Fall(UnitState.Tripped, FunctionId.Flow);
         Fall(UnitState.Tripped, FunctionId.Flow);
         Assert.Equal((1, 2), (_watch[0].Stress.LedCycles, _watch[0].Stress.ForcedCycles));
+    }
+
+    // The fall lies in one run, the rise that makes it a cycle in the next; who stopped the guard while cold forced nothing.
+    [Trait("requirement", "KEEP-1")]
+    [Theory]
+    [InlineData(false, 1, 0)]
+    [InlineData(true, 0, 1)]
+    public void A_cycle_across_a_restart_is_counted_and_is_forced_only_where_the_run_before_ended_under_power(bool heating, int led, int forced)
+    {
+        OutputAccess.SetSignal(Unit, SignalRole.ElementTemperature, 600);
+        Scan();
+        var record = new KeptRecord();
+        _watch[0].Keep(record);
+        record.Heating = heating;
+        record.SinceUtcMs = 5;
+
+        var next = new SiteWatch(Site);
+        next.Restore([record, record], [true, true]);
+        OutputAccess.SetState(Unit, UnitState.Tripped, FunctionId.Start);
+        foreach (double celsius in new[] { 300.0, 600.0 })
+        {
+            OutputAccess.SetSignal(Unit, SignalRole.ElementTemperature, celsius);
+            next.Copy(default, _scan, _output);
+        }
+
+        Assert.Equal((led, forced), (next[0].Stress.LedCycles, next[0].Stress.ForcedCycles));
+        Assert.Equal(5, next[0].SinceUtcMs);
+        Assert.Equal(_watch[0].Stress.BandMs(1) + (2 * Site.ScanMs), next[0].Stress.BandMs(1) + next[0].Stress.BandMs(0));
+    }
+
+    // 800 °C really, forced to 20: the hour is one of the band from 700 °C.
+    [Fact]
+    public void A_forced_element_ages_by_what_it_really_goes_through()
+    {
+        Unit.Image[SignalRole.ElementTemperature] = new SignalValue { Value = 20, Status = StatusCode.GoodLocalOverride, Known = true };
+        Unit.Forced[1] = new ForcedSignal { Active = true, Role = SignalRole.ElementTemperature, Real = new SignalValue { Value = 800, Status = StatusCode.Good, Known = true } };
+        Scan();
+        Assert.Equal(Site.ScanMs, _watch[0].Stress.BandMs(2));
+        Unit.Forced[1].Active = false;
+        Scan();
+        Assert.Equal(Site.ScanMs, _watch[0].Stress.BandMs(2));
+        Assert.Equal(Site.ScanMs / 1000.0, _watch[0].Stress.UnknownSeconds, 1e-9);
     }
 
     [Fact]

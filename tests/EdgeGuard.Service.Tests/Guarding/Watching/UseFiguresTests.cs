@@ -1,4 +1,5 @@
 using EdgeGuard.Core.Thermal;
+using EdgeGuard.Records.Kept;
 using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.Guarding;
 using EdgeGuard.Service.Guarding.Watching;
@@ -15,11 +16,13 @@ public sealed class UseFiguresTests
     public void Each_figure_goes_from_the_counters_to_its_place_in_the_ring()
     {
         var watch = new UnitWatch(GuardSites.Table().Units[0], ScanMs);
+        watch.Restore(new KeptRecord { SinceUtcMs = 1_764_000_000_000 }, taken: true);
         Heat(watch.Duty);
         Stress(watch.Stress);
         ScanRingUse ring = UseFigures.Of(watch);
 
         // Each figure another, so that none can stand in the place of another.
+        Assert.Equal((1_764_000_000_000.0, 0.0, double.NaN), (ring.SinceUtcMs, ring.LossBlocks, ring.LossWattsPerK));
         double[] figures = [ring.EnergyKwh, ring.PoweredHours, ring.ContactorClosings, ring.OpeningsUnderPower, ring.LedCycles, ring.ForcedCycles, ring.DeepestLedK, ring.DeepestForcedK, ring.FastestRiseKPerMin, ring.FastestLedFallKPerMin, ring.FastestForcedFallKPerMin, ring.LedExcessSeconds, ring.ForcedExcessSeconds];
         double[] expected = [0.5, HalfAnHour * 0.1 / 3600, 4, 3, 1, 2, 400, 600, 50, 70, 90, 0.1, 0.2];
         Assert.Equal(expected, figures);
@@ -45,11 +48,14 @@ public sealed class UseFiguresTests
                 FastestForcedFallKPerMin = 11,
                 LedExcessSeconds = 12,
                 ForcedExcessSeconds = 13,
+                SinceUtcMs = 14,
+                LossWattsPerK = 15,
+                LossBlocks = 16,
             },
         };
         UseStatus use = UnitTexts.Use(snapshot);
-        double[] figures = [use.KilowattHours, use.PoweredHours, use.ContactorClosings, use.OpeningsUnderPower, use.LedCycles, use.ForcedCycles, use.DeepestLedK, use.DeepestForcedK, use.FastestRiseKPerMin, use.FastestLedFallKPerMin, use.FastestForcedFallKPerMin, use.LedExcessSeconds, use.ForcedExcessSeconds];
-        Assert.Equal([1.5, .. Enumerable.Range(2, 12).Select(static i => (double)i)], figures);
+        double[] figures = [use.KilowattHours, use.PoweredHours, use.ContactorClosings, use.OpeningsUnderPower, use.LedCycles, use.ForcedCycles, use.DeepestLedK, use.DeepestForcedK, use.FastestRiseKPerMin, use.FastestLedFallKPerMin, use.FastestForcedFallKPerMin, use.LedExcessSeconds, use.ForcedExcessSeconds, use.SinceUtcMs, use.LossWattsPerK!.Value, use.LossBlocks];
+        Assert.Equal([1.5, .. Enumerable.Range(2, 15).Select(static i => (double)i)], figures);
     }
 
     // Half an hour at 1 kW; the contactor closes four times and opens three times under power.

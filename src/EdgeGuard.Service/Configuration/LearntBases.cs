@@ -1,0 +1,66 @@
+using System.Globalization;
+using System.Text;
+using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Core.Signals;
+using EdgeGuard.Service.Guarding;
+
+namespace EdgeGuard.Service.Configuration;
+
+/// <summary>
+/// What a learnt figure rests on, as a digest: the gas, the settings of the function, and each sensor by link, unit id,
+/// table, register, type and scale, with the commissioned settings of its device. By register and not by its place in
+/// a poll block, so that a device added elsewhere makes nobody learn anew.
+/// </summary>
+internal static class LearntBases
+{
+    private static readonly SignalRole[] BalanceRoles =
+    [
+        SignalRole.Power, SignalRole.GasFlow, SignalRole.GasFlow2, SignalRole.GasFlow3, SignalRole.InletTemperature,
+        SignalRole.OutletTemperature, SignalRole.OutletTemperature2, SignalRole.OutletTemperature3,
+        SignalRole.ElementTemperature, SignalRole.ElementTemperature2, SignalRole.ElementTemperature3,
+    ];
+
+    /// <summary>The bases of a unit.</summary>
+    public static LearntBasis Of(SiteConfiguration site, int unit)
+    {
+        UnitTable table = site.Table.Units[unit];
+        return new LearntBasis { Loss = table.Bala is null ? "-" : SettingsText.Digest(Loss(site, table)) };
+    }
+
+    private static string Loss(SiteConfiguration site, UnitTable table)
+    {
+        var text = new StringBuilder();
+        var b = table.Bala!.Balance;
+        text.Append(CultureInfo.InvariantCulture, $"loss {(int)b.Gas} {b.StoredKJPerK} {b.AmbientC} {b.LossMaxKwPerK}\n");
+        AddSensors(text, site, table, BalanceRoles);
+        return text.ToString();
+    }
+
+    private static void AddSensors(StringBuilder text, SiteConfiguration site, UnitTable table, SignalRole[] roles)
+    {
+        foreach (VotingTable voting in table.Voting.Where(v => roles.Contains(v.Role)))
+        {
+            text.Append(CultureInfo.InvariantCulture, $"voting {(int)voting.Role} {(int)voting.Scheme}\n");
+        }
+
+        foreach (SignalTable signal in table.Signals.Where(s => roles.Contains(s.Role)))
+        {
+            PollBlock block = site.Blocks[signal.Block];
+            LinkOptions link = site.Links[block.LinkIndex];
+            text.Append(CultureInfo.InvariantCulture, $"{(int)signal.Role} {link.Name} {block.DeviceUnitId} {(int)block.Table} {block.Address + signal.WordOffset} {(int)signal.Type} {(int)signal.Order} {signal.Bit} {signal.BitCount} {signal.Scale} {signal.Offset}\n");
+            AddDevice(text, site, block);
+        }
+    }
+
+    /// <summary>A thermocouple input that was set to another type measures another temperature.</summary>
+    private static void AddDevice(StringBuilder text, SiteConfiguration site, PollBlock block)
+    {
+        foreach (DeviceOptions device in site.Devices.Where(d => d.SettingsBlock >= 0 && d.LinkIndex == block.LinkIndex && d.UnitId == block.DeviceUnitId))
+        {
+            foreach (SettingPoint point in device.Settings)
+            {
+                text.Append(CultureInfo.InvariantCulture, $"{device.Name} {point.Name} {point.Address} {point.Mask} {string.Join(' ', point.Commissioned)}\n");
+            }
+        }
+    }
+}
