@@ -15,7 +15,7 @@ public enum Finding : byte
     /// <summary>CMDV: the key of the cabinet is on local.</summary>
     KeyLocal = 3,
 
-    /// <summary>CMDV: the key or the watchdog of the cabinet cannot be read.</summary>
+    /// <summary>CMDV: the key or the watchdog of the cabinet cannot be read; HARD: the chain; FLOW: the flow.</summary>
     NotReadable = 4,
 
     /// <summary>CMDV: the watchdog time of the cabinet is not the configured one.</summary>

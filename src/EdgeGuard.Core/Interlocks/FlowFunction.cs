@@ -61,6 +61,7 @@ internal sealed class FlowFunction : ForcibleFunction<FlowFunction.FlowMemory>
         status.Value = unit.ValueOrNaN(SignalRole.GasFlow);
         status.Limit = byProof ? table.ProvingKgPerHour : Math.Max(limit, needed);
         status.SinceScan = byProof ? memory.Unproved.Since : stays && !low ? memory.LowForPower.Since : memory.Low.Since;
+        status.Finding = flow.IsGood ? Finding.None : Finding.NotReadable;
         status.State = low || stays || givesUp ? FunctionState.Demand
             : !inForce ? FunctionState.Idle
             : !flow.IsGood ? FunctionState.NotGood

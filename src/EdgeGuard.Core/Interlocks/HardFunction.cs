@@ -24,6 +24,7 @@ internal sealed class HardFunction() : ProtectiveFunction(FunctionId.Hard)
         bool unknown = _unknown.Passed(!chain.IsGood, unit.Scan, unit.Scans(unit.Table.SensDelayMs));
         status.Value = unit.ValueOrNaN(SignalRole.ChainHealthy);
         status.Limit = 1;
+        status.Finding = chain.IsGood ? Finding.None : Finding.NotReadable; // a cut cable is no open chain
         status.SinceScan = open ? _open.Since : _unknown.Since;
         status.State = open || unknown ? FunctionState.Demand : chain.IsGood ? FunctionState.Healthy : FunctionState.NotGood;
     }

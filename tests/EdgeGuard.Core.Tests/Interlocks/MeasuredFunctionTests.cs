@@ -19,6 +19,23 @@ public sealed class MeasuredFunctionTests
         Assert.Equal((UnitState.Tripped, FunctionId.Phas), (hall[0].State, hall[0].FirstOut));
     }
 
+    [Trait("requirement", "FIRST-1")]
+    [Theory]
+    [InlineData(true, Finding.NotReadable)]
+    [InlineData(false, Finding.None)]
+    public void A_pulled_cable_is_told_apart_from_an_open_chain(bool cable, Finding finding)
+    {
+        TestHall hall = Heating(TestSite.N1());
+        hall.Cabinets[0].Link = cable ? ReadResult.Timeout : ReadResult.Good;
+        hall.Cabinets[0].Chain = cable;
+        GuardEvent? trip = null;
+        hall.AfterStep = h => trip ??= h.Output.Events.Take(h.Output.EventCount).Where(e => e.Id == EventId.Trip).Cast<GuardEvent?>().FirstOrDefault();
+        hall.Run(30);
+        Assert.Equal(finding, trip!.Value.Finding);
+        Assert.Equal(finding, hall[0].Functions[(int)FunctionId.Hard].Finding);
+        Assert.Equal(finding, hall[0].Functions[(int)FunctionId.Flow].Finding);
+    }
+
     [Trait("requirement", "LEAK-1")]
     [Fact]
     public void A_low_insulation_stands_until_it_is_better_by_a_tenth_of_its_limit()

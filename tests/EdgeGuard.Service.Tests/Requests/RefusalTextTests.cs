@@ -42,4 +42,15 @@ public sealed class RefusalTextTests
         Finding[] findings = [.. Enum.GetValues<Finding>()[1..]];
         Assert.Equal(findings.Length, findings.Select(f => FunctionTexts.Of(FunctionId.Cmdv, f).Title).Append(FunctionTexts.Of(FunctionId.Cmdv).Title).Distinct(StringComparer.Ordinal).Count() - 1);
     }
+
+    [Theory]
+    [InlineData(FunctionId.Hard, "hardwired safety chain cannot be read")]
+    [InlineData(FunctionId.Flow, "gas flow cannot be read, which counts as no flow")]
+    [InlineData(FunctionId.Cmdv, "key or watchdog of the cabinet cannot be read")]
+    public void What_cannot_be_read_is_not_called_open_or_low(FunctionId function, string title)
+    {
+        FunctionText text = FunctionTexts.Of(function, Finding.NotReadable);
+        Assert.Equal(title, text.Title);
+        Assert.Contains("link", text.LookAt, StringComparison.Ordinal);
+    }
 }
