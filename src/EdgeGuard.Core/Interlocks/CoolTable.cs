@@ -23,7 +23,7 @@ public sealed record CoolTable
     /// <summary>Heat-up rate of the element above which HEAT alarms, K/min.</summary>
     public required double HeatAlarmKPerMin { get; init; }
 
-    /// <summary>After-cooling runs until element and outlet gas are below this (by 5 K), °C; the led cool-down ends here too.</summary>
+    /// <summary>After-cooling runs until element and outlet gas are below this (by 5 K), °C.</summary>
     public required double AfterCoolingBelowC { get; init; }
 
     /// <summary>

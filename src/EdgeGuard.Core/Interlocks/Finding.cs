@@ -57,6 +57,9 @@ public enum Finding : byte
     /// <summary>CMDV: relay or enable was taken away at the cabinet.</summary>
     TakenAway = 17,
 
+    /// <summary>SENS: element and outlet do not fit each other at this power and flow.</summary>
+    ModelBand = 18,
+
     /// <summary>SENS: a signal is forced by a person.</summary>
     Forced = 30,
 }

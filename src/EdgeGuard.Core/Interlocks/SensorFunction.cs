@@ -1,4 +1,5 @@
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Core.Thermal;
 
 namespace EdgeGuard.Core.Interlocks;
 
@@ -7,10 +8,12 @@ namespace EdgeGuard.Core.Interlocks;
 /// for the delay is the last sensor of its role lost: removal. A role that should be there and is not configured is
 /// lost too. Where a role has several sensors the voted value is judged; one of them lost is an alarm and, after the
 /// time the site allows for it, a controlled shutdown; good ones that differ are an alarm. A good value that cannot be
-/// right (frozen, or jumping time and again) counts as the sensor lost. A forced value stands in for its sensor here
-/// too, and is an alarm for as long as it does; how the sensor itself lives is followed all the while.
+/// right (frozen, or jumping time and again) counts as the sensor lost. Element and outlet that do not fit each other at
+/// this power and flow are an alarm: a model can be wrong, and then no heater may lose power for it. A forced value stands
+/// in for its sensor here too, and is an alarm for as long as it does; how the sensor itself lives is followed all the while.
 /// </summary>
-internal sealed class SensorFunction() : ProtectiveFunction(FunctionId.Sens)
+/// <param name="model">Band of element and outlet; null where the site states none.</param>
+internal sealed class SensorFunction(ModelBandTable? model) : ProtectiveFunction(FunctionId.Sens)
 {
     private static readonly SignalRole[] Roles =
         [SignalRole.ElementTemperature, SignalRole.OutletTemperature, SignalRole.GasFlow, SignalRole.Power];
@@ -19,7 +22,9 @@ internal sealed class SensorFunction() : ProtectiveFunction(FunctionId.Sens)
     private readonly ScanDelay[] _reallyLost = new ScanDelay[4];
     private readonly FrozenWatch[] _frozen = [new(Roles[0]), new(Roles[1]), new(Roles[2])];
     private readonly JumpWatch[] _jumps = [new(Roles[0]), new(Roles[1])];
+    private readonly ModelBandWatch? _model = model is null ? null : new ModelBandWatch(model);
     private readonly bool[] _isFrozen = new bool[3];
+    private bool _isOutside;
     private ulong _forced;
 
     /// <inheritdoc/>
@@ -62,6 +67,8 @@ internal sealed class SensorFunction() : ProtectiveFunction(FunctionId.Sens)
         {
             _jumps[i].Update(unit, unit.Table.Sens);
         }
+
+        _isOutside = _model?.IsOutside(unit) ?? false;
     }
 
     private void Judge(UnitMemory unit, ScanDelay[] lost, bool real, ref FunctionStatus status)
@@ -86,6 +93,10 @@ internal sealed class SensorFunction() : ProtectiveFunction(FunctionId.Sens)
             JudgeRedundancy(unit, real, ref status);
             JudgeFrozen(unit, ref status);
             JudgeJumps(unit, ref status);
+            if (_isOutside && status.State == FunctionState.Healthy)
+            {
+                Found(ref status, FunctionState.Alarm, Finding.ModelBand, SignalRole.ElementTemperature, _model!.Since);
+            }
         }
     }
 

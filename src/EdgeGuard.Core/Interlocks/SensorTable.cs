@@ -1,3 +1,5 @@
+using EdgeGuard.Core.Thermal;
+
 namespace EdgeGuard.Core.Interlocks;
 
 /// <summary>Settings of SENS beyond its delay: sensors that read a good value and cannot be right.</summary>
@@ -11,4 +13,7 @@ public sealed record SensorTable
 
     /// <summary>Greatest slope of a temperature that physics allows, K/s; infinite: not judged.</summary>
     public double SlopeMaxKPerSecond { get; init; } = double.PositiveInfinity;
+
+    /// <summary>Band around the difference of element and outlet that power and flow let expect; null: not judged.</summary>
+    public ModelBandTable? Model { get; init; }
 }

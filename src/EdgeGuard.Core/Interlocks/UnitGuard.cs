@@ -42,7 +42,7 @@ internal sealed class UnitGuard
         [
             new LatchFunction(FunctionId.Start), new HardFunction(), new FlowFunction(memory), new ElementFunction(memory.Table.Elem),
             new OutletFunction(memory.Table.Outl), new NoResponseFunction(memory.Table, memory.Site.ScanMs), new ResidualFunction(),
-            new CommFunction(memory.Table), new SensorFunction(), _commandFunction, new CoolRateFunction(), new HeatRateFunction(),
+            new CommFunction(memory.Table), new SensorFunction(memory.Table.Sens.Model), _commandFunction, new CoolRateFunction(), new HeatRateFunction(),
             new AfterCoolingFunction(), new SupplyFunction(), new JournalFunction(), new LatchFunction(FunctionId.Stop),
             new LatchFunction(FunctionId.Self), new PhaseFunction(memory.Table.Phas, memory.Site.ScanMs), new LeakFunction(memory.Table.Leak),
             _balance,

@@ -120,6 +120,9 @@ internal sealed class UnitMemory
     public double SetbackPercent { get; set; } = 100;
     public long CoolStartScan { get; set; }
 
+    /// <summary>The led cool-down goes down: the heater follows its setpoint no longer upwards.</summary>
+    public bool CoolTurned { get; set; }
+
     // What was wanted of each command in the scan before; NaN when nothing was.
     public double[] Wanted { get; } = NewWanted();
     public ushort Token { get; set; }

@@ -9,8 +9,14 @@ namespace EdgeGuard.Core.Interlocks;
 /// </summary>
 internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSink sink)
 {
-    /// <summary>A led cool-down ends when power was below the residual limit for this long, ms: the gas cools slower than the cap by itself.</summary>
+    /// <summary>A led cool-down ends when no power was asked for this long, ms: the gas cools slower than the cap by itself.</summary>
     private const int NoPowerMs = 60_000;
+
+    /// <summary>
+    /// Power that counts as none at the end of a led cool-down, per cent of rated: above the zero error of a power meter.
+    /// The limit of RESD would be too much: its removal alone is a fall of some 20 K.
+    /// </summary>
+    private const double NoPowerPercent = 1;
 
     private readonly PreFlowGate _gate = new();
     private ScanDelay _noPower;
@@ -235,7 +241,8 @@ internal sealed class UnitSequence(UnitMemory unit, SupplyBudget supply, EventSi
     private bool NoPowerLeft()
     {
         double power = unit.ValueOrNaN(SignalRole.Power);
-        return _noPower.Passed(power < unit.ResidualKw, unit.Scan, unit.Scans(NoPowerMs));
+        bool none = unit.CoolTurned && power < unit.Table.RatedPowerKw * NoPowerPercent / 100;
+        return _noPower.Passed(none, unit.Scan, unit.Scans(NoPowerMs));
     }
 
     private void TellCauseGone(FunctionStatus[] verdicts)

@@ -83,7 +83,7 @@ internal sealed class UnitWriter
         double seconds = record.State switch
         {
             UnitState.Heating when !record.RampHeld => TimeLeft.RampSeconds(record.LedSetpointC, _table.SetpointC, _table.Cool.RampUpKPerMin),
-            UnitState.LedCooldown => TimeLeft.RampSeconds(record.LedSetpointC, _table.Cool.AfterCoolingBelowC, _table.Cool.RampDownKPerMin),
+            UnitState.LedCooldown => TimeLeft.RampSeconds(Math.Max(record.LedSetpointC, _table.Cool.AfterCoolingBelowC), _table.Cool.AfterCoolingBelowC, _table.Cool.RampDownKPerMin),
             _ => double.NaN,
         };
         return double.IsFinite(seconds) ? seconds : double.NaN;

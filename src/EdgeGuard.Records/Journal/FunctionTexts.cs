@@ -38,6 +38,7 @@ public static class FunctionTexts
             Finding.SensorsDiffer => text with { Title = "sensors of one role differ", LookAt = "both sensors named, their place and calibration", ResetNeeds = "sensors that agree" },
             Finding.Frozen => text with { Title = "sensor frozen: it reads the same although power or blower changed", ResetNeeds = "a reading that moves" },
             Finding.ForbiddenSlope => text with { Title = "temperature jumps faster than physics allows", LookAt = "terminals and cable of the sensor named", ResetNeeds = "a minute without a jump" },
+            Finding.ModelBand => text with { Title = "element and outlet do not fit each other at this power and flow", LookAt = "place and fastening of both thermocouples, then meter and power measurement", ResetNeeds = "a steady state in which both fit again" },
             Finding.OpenLeg => text with { Title = "a line without current or an open leg", LookAt = "fuses, supply lines, element legs, thyristors" },
             Finding.Insulation => text with { Title = "insulation under its limit", Unit = "kΩ" },
             Finding.Forced => text with { Title = "a signal is forced by a person, so it is not what the sensor reads", LookAt = "edgeguard status, who forced it, why and until when", ResetNeeds = "no forced value" },

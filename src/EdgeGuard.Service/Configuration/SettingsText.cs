@@ -114,6 +114,15 @@ internal static class SettingsText
     private static void WriteFitted(StringBuilder lines, string key, UnitTable unit)
     {
         Line(lines, $"{key}.sens", unit.Sens.FrozenMs, unit.Sens.ExcitationPercent, unit.Sens.SlopeMaxKPerSecond);
+        if (unit.Sens.Model is { } model)
+        {
+            Line(lines, $"{key}.sens.model", model.BlockScans, model.SteadyBlocks, model.RatedPowerKw, model.SteadyK, model.SteadyPowerPercent, model.SteadyFlowPercent, model.PowerPercent, model.FlowPercent, model.TemperatureK, model.ModelPercent);
+            foreach (ModelPoint point in model.Points)
+            {
+                Line(lines, $"{key}.sens.model.point", point.FlowKgPerHour, point.PowerKw, point.DifferenceK);
+            }
+        }
+
         if (unit.Phas is { } phas)
         {
             Line(lines, $"{key}.phas", (int)phas.Connection, phas.DemandPercent, phas.BlockMs, phas.HardPercent, phas.MildPercent, phas.HardDelayMs, phas.MildDelayMs, phas.NoiseAmpere);

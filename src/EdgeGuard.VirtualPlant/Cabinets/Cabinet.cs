@@ -239,13 +239,18 @@ public sealed class Cabinet
 
     private void StepInstruments()
     {
-        _element.Step(Heater.ElementJunctionC, Faults.Has(FaultKind.ElementBreak), Faults.Has(FaultKind.ElementFreeze), Faults.Has(FaultKind.ElementShort), Faults.Has(FaultKind.ElementReverse));
-        _outlet.Step(Heater.OutletJunctionC, Faults.Has(FaultKind.OutletBreak), Faults.Has(FaultKind.OutletFreeze), Faults.Has(FaultKind.OutletShort), Faults.Has(FaultKind.OutletReverse));
+        double element = Between(Heater.ElementJunctionC, Heater.GasC, FaultKind.ElementDisplaced);
+        double outlet = Between(Heater.OutletJunctionC, Profile.AmbientC, FaultKind.OutletDisplaced);
+        _element.Step(element, Faults.Has(FaultKind.ElementBreak), Faults.Has(FaultKind.ElementFreeze), Faults.Has(FaultKind.ElementShort), Faults.Has(FaultKind.ElementReverse));
+        _outlet.Step(outlet, Faults.Has(FaultKind.OutletBreak), Faults.Has(FaultKind.OutletFreeze), Faults.Has(FaultKind.OutletShort), Faults.Has(FaultKind.OutletReverse));
         if (!Faults.Has(FaultKind.MeterFault) && !Faults.Has(FaultKind.MeterFreeze))
         {
             MeterKgPerHour = Heater.MeterKgPerHour < 0.03 * Profile.MeterRangeKgPerHour ? 0.0 : Heater.MeterKgPerHour;
         }
     }
+
+    /// <summary>What a junction reads that has slipped a share of the way to another place.</summary>
+    private double Between(double ownC, double otherC, FaultKind displaced) => ownC + (Faults.ArgumentOr(displaced, 0.0) * (otherC - ownC));
 
     private LedgerSample Sample(int stepMs, PermitState permit) => new()
     {

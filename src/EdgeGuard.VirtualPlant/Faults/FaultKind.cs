@@ -81,4 +81,16 @@ public enum FaultKind : byte
 
     /// <summary>Additional earth leakage while the element is live; argument: mA, 60 unless given.</summary>
     EarthLeakage,
+
+    /// <summary>
+    /// Element thermocouple slipped from the element towards the gas behind it; argument: the share of the way, 0 to 1,
+    /// 0.5 unless given. It reads a temperature that could be, and no break is detected.
+    /// </summary>
+    ElementDisplaced,
+
+    /// <summary>
+    /// Outlet thermocouple drawn back towards the wall of the duct; argument: the share of the way to the temperature of the
+    /// hall, 0 to 1, 0.1 unless given. The controller heats the gas by what it does not see.
+    /// </summary>
+    OutletDisplaced,
 }

@@ -29,6 +29,8 @@ public static class FaultNames
         ("supply-phase-lost", FaultKind.SupplyPhaseLost),
         ("supply-low", FaultKind.SupplyLow),
         ("earth-leakage", FaultKind.EarthLeakage),
+        ("element-displaced", FaultKind.ElementDisplaced),
+        ("outlet-displaced", FaultKind.OutletDisplaced),
     ];
 
     /// <summary>All names, separated by spaces.</summary>
@@ -52,6 +54,8 @@ public static class FaultNames
         FaultKind.LegShorted => (1.0, 3.0, 0.0),
         FaultKind.LegHigh => (1.0, 2.0, 1.1),
         FaultKind.EarthLeakage => (0.0, 1000.0, 60.0),
+        FaultKind.ElementDisplaced => (0.0, 1.0, 0.5),
+        FaultKind.OutletDisplaced => (0.0, 1.0, 0.1),
         _ => (1.0, 0.0, 0.0),
     };
 }

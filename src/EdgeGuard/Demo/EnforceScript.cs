@@ -23,6 +23,9 @@ internal sealed class EnforceScript(DemoRig rig, DemoStory story)
     private const int StopLimitMs = 1_000;
     private static readonly TimeSpan HeatLimit = TimeSpan.FromMinutes(50);
 
+    // A script that hangs ends here; how fast each trip must come is the ledger's to judge.
+    private static readonly TimeSpan TripLimit = TimeSpan.FromMinutes(2);
+
     /// <summary>Simulated length, a little more than the script takes, so that its end is now.</summary>
     public static readonly TimeSpan Planned = TimeSpan.FromMinutes(77);
 
@@ -86,34 +89,51 @@ internal sealed class EnforceScript(DemoRig rig, DemoStory story)
     }
 
     // The sensor then shows the temperature of the hall and looks healthy: neither a limit nor a break detection sees it.
-    private void ShortThermocouple()
+    private void ShortThermocouple() => Suffer(new DemoOutage
     {
-        Judge(Small, "element thermocouple shorted", NoResponseLimitMs);
-        story.Mark(rig.Seconds, Small, "the element thermocouple is shorted (a fault on command); it reads as cold as the hall and looks healthy.", ChartTone.Fault);
-        rig.Plant($"fault element-short {Small}");
-        rig.Await($"{Small} trips on NORS", TimeSpan.FromMinutes(2), r => r[Small] is { State: "Tripped", FirstOut: "NORS" });
-        rig.Await($"{Small} power proved off", TimeSpan.FromSeconds(30), r => r[Small].PowerProvedOff);
-        rig.Run(TimeSpan.FromSeconds(20));
-        rig.Plant($"clear element-short {Small}");
-        Tell(Small, "the thermocouple is replaced; the element reads its true temperature again.");
-        // The jump back up must have left the window of the slope.
-        rig.Run(TimeSpan.FromSeconds(25));
-        BringBack(Small, "element thermocouple replaced", "drying goes on");
-    }
+        Unit = Small,
+        Fault = "element-short",
+        What = "element thermocouple shorted",
+        Told = "the element thermocouple is shorted (a fault on command); it reads as cold as the hall and looks healthy.",
+        Function = "NORS",
+        LimitMs = NoResponseLimitMs,
+        UntilRepairS = 20,
+        RepairTold = "the thermocouple is replaced; the element reads its true temperature again.",
+        UntilResetS = 25, // the jump back up must have left the window of the slope
+        Repaired = "element thermocouple replaced",
+        GoesOn = "drying goes on",
+    });
 
     // Half of the power is left and the controller asks for more: temperatures alone would tell it late.
-    private void LosePhase()
+    private void LosePhase() => Suffer(new DemoOutage
     {
-        Judge(Big, "supply phase lost", PhaseLimitMs);
-        story.Mark(rig.Seconds, Big, "a fuse blows and phase L3 is lost (a fault on command); half of the power is left.", ChartTone.Fault);
-        rig.Plant($"fault supply-phase-lost {Big}");
-        rig.Await($"{Big} trips on PHAS", TimeSpan.FromSeconds(20), r => r[Big] is { State: "Tripped", FirstOut: "PHAS" });
-        rig.Await($"{Big} power proved off", TimeSpan.FromSeconds(30), r => r[Big].PowerProvedOff);
-        rig.Run(TimeSpan.FromSeconds(10));
-        rig.Plant($"clear supply-phase-lost {Big}");
-        Tell(Big, "the fuse is replaced after its cause was looked for.");
-        rig.Run(TimeSpan.FromSeconds(5));
-        BringBack(Big, "fuse of L3 replaced", "calcining goes on");
+        Unit = Big,
+        Fault = "supply-phase-lost",
+        What = "supply phase lost",
+        Told = "a fuse blows and phase L3 is lost (a fault on command); half of the power is left.",
+        Function = "PHAS",
+        LimitMs = PhaseLimitMs,
+        UntilRepairS = 10,
+        RepairTold = "the fuse is replaced after its cause was looked for.",
+        UntilResetS = 5,
+        Repaired = "fuse of L3 replaced",
+        GoesOn = "calcining goes on",
+    });
+
+    // Fault, trip, power proved off, repair, and back to where it was.
+    private void Suffer(DemoOutage outage)
+    {
+        string unit = outage.Unit;
+        Judge(unit, outage.What, outage.LimitMs);
+        story.Mark(rig.Seconds, unit, outage.Told, ChartTone.Fault);
+        rig.Plant($"fault {outage.Fault} {unit}");
+        rig.Await($"{unit} trips on {outage.Function}", TripLimit, r => r[unit].State == "Tripped" && r[unit].FirstOut == outage.Function);
+        rig.Await($"{unit} power proved off", TimeSpan.FromSeconds(30), r => r[unit].PowerProvedOff);
+        rig.Run(TimeSpan.FromSeconds(outage.UntilRepairS));
+        rig.Plant($"clear {outage.Fault} {unit}");
+        Tell(unit, outage.RepairTold);
+        rig.Run(TimeSpan.FromSeconds(outage.UntilResetS));
+        BringBack(unit, outage.Repaired, outage.GoesOn);
     }
 
     // A stuck enable stays unseen while heating; what shows it is the first removal, which the relay must do alone.

@@ -120,6 +120,13 @@ public static class TestSite
     /// <summary>The nitrogen heater of a site that lets it start while a signal is forced.</summary>
     public static Func<int, UnitTable> StartsForced() => index => N1()(index) with { Name = "N-2", Force = N1()(index).Force with { StartWhileForced = true } };
 
+    /// <summary>The nitrogen heater with what it showed at commissioning: 60 K at 100 kg/h and 18 kW, 80 K at 140 kg/h and 25 kW.</summary>
+    public static Func<int, UnitTable> M1() => index => N1()(index) with
+    {
+        Name = "M-1",
+        Sens = new SensorTable { Model = new ModelBandTable { Points = [new ModelPoint(100, 18, 60), new ModelPoint(140, 25, 80)], BlockScans = 100, SteadyBlocks = 3, RatedPowerKw = 36 } },
+    };
+
     /// <summary>Air dryer, 15 kW, 220 °C.</summary>
     public static Func<int, UnitTable> A1(UnitMode mode = UnitMode.Enforce) => index =>
     {

@@ -14,7 +14,9 @@ public sealed class FittedFunctionsTests
             "storedHeatKjPerK": 14, "setbackMs": 4000,
             "curve": [ { "temperatureC": 100, "flowKgPerHour": 70 }, { "temperatureC": 220, "flowKgPerHour": 90 } ] },
           "voting": { "element": "2oo2", "flow": "1oo2", "deviationK": 12, "deviationDelayMs": 3000, "degradedMinutes": 7 },
-          "sens": { "frozenMs": 90000, "excitationPercent": 25, "slopeMaxKPerSecond": 40 },
+          "sens": { "frozenMs": 90000, "excitationPercent": 25, "slopeMaxKPerSecond": 40,
+            "model": { "points": [ { "flowKgPerHour": 80, "powerKw": 4, "differenceK": 12 }, { "flowKgPerHour": 150, "powerKw": 8.7, "differenceK": 25 } ],
+              "steadyMinutes": 20, "steadyK": 3, "powerPercent": 1.5, "flowPercent": 2.5, "temperatureK": 4, "modelPercent": 6 } },
           "phas": { "connection": "delta", "demandPercent": 30, "hardPercent": 35, "mildPercent": 12, "hardDelayMs": 700, "mildDelayMs": 8000, "noiseAmpere": 2 },
           "leak": { "leakageAlarmMilliampere": 4, "leakageLimitMilliampere": 9, "insulationAlarmKiloohm": 800, "insulationLimitKiloohm": 200, "delayMs": 3000 },
           "bala": { "storedHeatKjPerK": 13, "lossMaxKwPerK": 0.02, "blockMs": 30000, "learnBlocks": 40, "blocks": 3, "controlledShutdown": true,
@@ -44,7 +46,14 @@ public sealed class FittedFunctionsTests
         Assert.Equal((3.0, true, 70.0, 14.0, 4_000), (unit.Flow.HysteresisKgPerHour, unit.Flow.PowerTerm, unit.Flow.InletHighestC, unit.Flow.StoredHeatKjPerK, unit.Flow.SetbackMs));
         Assert.Equal([new FlowCurvePoint(100, 70), new FlowCurvePoint(220, 90)], unit.Flow.Curve);
         Assert.Equal(Gas.Air, unit.Gas);
-        Assert.Equal(new SensorTable { FrozenMs = 90_000, ExcitationPercent = 25, SlopeMaxKPerSecond = 40 }, unit.Sens);
+        Assert.Equal(new SensorTable { FrozenMs = 90_000, ExcitationPercent = 25, SlopeMaxKPerSecond = 40 }, unit.Sens with { Model = null });
+        Assert.Equal([new ModelPoint(80, 4, 12), new ModelPoint(150, 8.7, 25)], unit.Sens.Model!.Points);
+        Assert.Equal(
+            new ModelBandTable
+            {
+                Points = unit.Sens.Model.Points, BlockScans = 600, SteadyBlocks = 20, RatedPowerKw = 15, SteadyK = 3, PowerPercent = 1.5, FlowPercent = 2.5, TemperatureK = 4, ModelPercent = 6,
+            },
+            unit.Sens.Model);
         Assert.Equal(
             [
                 new VotingTable { Role = SignalRole.ElementTemperature, Scheme = VotingScheme.TwoOutOfTwo, DeviationMax = 12, DeviationDelayMs = 3_000, DegradedMs = 420_000 },
@@ -93,6 +102,7 @@ public sealed class FittedFunctionsTests
         Assert.Null(unit.Leak);
         Assert.Null(unit.Bala);
         Assert.Empty(unit.Voting);
+        Assert.Null(unit.Sens.Model);
         Assert.Empty(unit.Flow.Curve);
         Assert.Empty(unit.Bypass.Functions);
         Assert.Empty(unit.Force.Signals);

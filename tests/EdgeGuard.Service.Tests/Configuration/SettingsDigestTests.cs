@@ -15,7 +15,7 @@ public sealed class SettingsDigestTests
 {
     /// <summary>Properties that hold further records (changed on their own) or text for messages.</summary>
     private static readonly string[] NotLeaves =
-        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "Force", "Voting", "Sens", "Phas", "Leak", "Bala", "Balance", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "Reaction", "Budgets", "SharedWithControl", "Security", "EqualityContract"];
+        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "Force", "Voting", "Sens", "Model", "Phas", "Leak", "Bala", "Balance", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "Reaction", "Budgets", "SharedWithControl", "Security", "EqualityContract"];
 
     [Fact]
     public void The_digest_is_the_sha256_of_the_settings_text()
@@ -63,6 +63,8 @@ public sealed class SettingsDigestTests
         var voting = new VotingTable { Role = SignalRole.GasFlow, Scheme = VotingScheme.OneOutOfTwo, DeviationMax = 1, DeviationDelayMs = 1, DegradedMs = 1 };
         count += Vary(voting, v => WithUnit(unit with { Voting = [v] }));
         count += Vary(unit.Sens, s => WithUnit(unit with { Sens = s }));
+        var model = new ModelBandTable { Points = [new ModelPoint(1, 1, 1)], BlockScans = 2, SteadyBlocks = 1, RatedPowerKw = 1 };
+        count += Vary(model, m => WithUnit(unit with { Sens = new SensorTable { Model = m } }));
         var phas = new PhaseTable { Connection = HeaterConnection.Star, BlockMs = 1, HardPercent = 1, MildPercent = 1, HardDelayMs = 1, MildDelayMs = 1, NoiseAmpere = 1 };
         count += Vary(phas, p => WithUnit(unit with { Phas = p }));
         count += Vary(new LeakTable { DelayMs = 1 }, l => WithUnit(unit with { Leak = l }));
@@ -104,6 +106,7 @@ public sealed class SettingsDigestTests
     {
         int number => number + 1,
         IReadOnlyList<FlowCurvePoint> => new[] { new FlowCurvePoint(20, 70) },
+        IReadOnlyList<ModelPoint> => new[] { new ModelPoint(1, 1, 2) },
         IReadOnlyList<FunctionId> => new[] { FunctionId.Flow },
         double number => double.IsFinite(number) ? number + 0.1 : 1.5,
         byte number => (byte)(number + 1),

@@ -25,11 +25,12 @@ internal static class ProtectionBuilder
         SetbackMs = (int)unit.Flow.Number("setbackMs"),
     };
 
-    public static SensorTable Sensors(UnitDraft unit) => new()
+    public static SensorTable Sensors(UnitDraft unit, double scanMs) => new()
     {
         FrozenMs = (int)unit.Sens.Number("frozenMs"),
         ExcitationPercent = unit.Sens.Number("excitationPercent"),
         SlopeMaxKPerSecond = unit.Sens.Number("slopeMaxKPerSecond", double.PositiveInfinity),
+        Model = Model(unit, scanMs),
     };
 
     public static IReadOnlyList<VotingTable> Voting(UnitDraft unit) =>
@@ -82,6 +83,20 @@ internal static class ProtectionBuilder
             FlowPercent = unit.Bala.Number("flowPercent"),
             TemperatureK = unit.Bala.Number("temperatureK"),
         },
+    };
+
+    /// <summary>Blocks of a minute: many firing cycles, and short beside the time in which nothing may move.</summary>
+    private static ModelBandTable? Model(UnitDraft unit, double scanMs) => !unit.Model.Stated ? null : new ModelBandTable
+    {
+        Points = unit.ModelPoints,
+        BlockScans = (int)Math.Ceiling(60_000 / scanMs),
+        SteadyBlocks = (int)unit.Model.Number("steadyMinutes"),
+        RatedPowerKw = unit.RatedPowerKw,
+        SteadyK = unit.Model.Number("steadyK"),
+        PowerPercent = unit.Model.Number("powerPercent"),
+        FlowPercent = unit.Model.Number("flowPercent"),
+        TemperatureK = unit.Model.Number("temperatureK"),
+        ModelPercent = unit.Model.Number("modelPercent"),
     };
 
     private static VotingTable Voting(UnitDraft unit, string key, SignalRole role) => new()

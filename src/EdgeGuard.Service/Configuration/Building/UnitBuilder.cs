@@ -26,7 +26,7 @@ internal static class UnitBuilder
         Commands = [.. CommandFacts.All.Where(c => unit.BoundCommands.ContainsKey(c.Role)).Select(c => Command(unit, c))],
         Gas = unit.Gas,
         Flow = ProtectionBuilder.Flow(unit),
-        Sens = ProtectionBuilder.Sensors(unit),
+        Sens = ProtectionBuilder.Sensors(unit, scanMs),
         Voting = ProtectionBuilder.Voting(unit),
         Phas = ProtectionBuilder.Phases(unit),
         Leak = ProtectionBuilder.Leak(unit),

@@ -11,6 +11,7 @@ internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
 {
     private IReadOnlyList<FlowCurvePoint>? _flowCurve;
     private IReadOnlyList<(RoleFact Role, Section Range)>? _forcible;
+    private IReadOnlyList<ModelPoint>? _modelPoints;
 
     public Section Section { get; } = section;
 
@@ -51,6 +52,8 @@ internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
     public Section Comm { get; } = section.Child("comm");
 
     public Section Sens { get; } = section.Child("sens");
+
+    public Section Model { get; } = section.Child("sens").Child("model");
 
     /// <summary>Roles that can have several sensors, by their key under `voting`.</summary>
     public static readonly IReadOnlyList<(string Key, SignalRole Role)> VotedRoles =
@@ -108,6 +111,9 @@ internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
 
     /// <summary>Flow that after-cooling must have; half the limit by default.</summary>
     public double AfterCoolingKgPerHour => Flow.Number("afterCoolingKgPerHour", Flow.Number("limitKgPerHour") / 2);
+
+    /// <summary>Steady states of the healthy heater; empty when none are stated.</summary>
+    public IReadOnlyList<ModelPoint> ModelPoints => _modelPoints ??= [.. Model.Children("points").Select(p => new ModelPoint(p.Number("flowKgPerHour"), p.Number("powerKw"), p.Number("differenceK")))];
 
     /// <summary>Points of the minimum flow curve; empty when none is stated.</summary>
     public IReadOnlyList<FlowCurvePoint> FlowCurve => _flowCurve ??= [.. Flow.Children("curve").Select(p => new FlowCurvePoint(p.Number("temperatureC"), p.Number("flowKgPerHour")))];

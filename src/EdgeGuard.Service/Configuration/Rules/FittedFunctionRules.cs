@@ -1,5 +1,6 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Core.Thermal;
 using EdgeGuard.Service.Configuration.Drafts;
 using EdgeGuard.Service.Configuration.Maps;
 
@@ -8,7 +9,7 @@ namespace EdgeGuard.Service.Configuration.Rules;
 // Functions that a unit has only where it says so: each needs its signals, or it would never judge and yet stand in the
 // site file as protection.
 
-/// <summary>Minimum flow curve, PHAS, LEAK and BALA: what they need and how their limits must lie.</summary>
+/// <summary>Minimum flow curve, model of SENS, PHAS, LEAK and BALA: what they need and how their limits must lie.</summary>
 internal static class FittedFunctionRules
 {
     public static void Check(SiteDraft site, FaultList faults)
@@ -17,6 +18,7 @@ internal static class FittedFunctionRules
         {
             CheckCurve(unit, faults);
             CheckPhases(unit, faults);
+            CheckModel(unit, faults);
             if (unit.BindingComplete)
             {
                 CheckSignals(unit, faults);
@@ -44,6 +46,28 @@ internal static class FittedFunctionRules
         if (curve.Count > 0 && curve[^1].FlowKgPerHour > unit.Flow.Number("provingKgPerHour"))
         {
             faults.Add(unit.Flow.At("curve"), "the minimum flow curve asks for more than is proved", $"{curve[^1].FlowKgPerHour} kg/h, proving {unit.Flow.Number("provingKgPerHour")} kg/h", "a curve below the proving flow", "a higher proving flow; a unit that is heated up would trip on its own curve");
+        }
+    }
+
+    private static void CheckModel(UnitDraft unit, FaultList faults)
+    {
+        IReadOnlyList<ModelPoint> points = unit.ModelPoints;
+        if (points.Count == 1)
+        {
+            faults.Add(unit.Model.At("points"), "the model of element and outlet has one point", $"a point at {points[0].FlowKgPerHour} kg/h alone", "two flows at least: how far the element is above the gas depends on the flow", "to note a steady state at the lowest and one at the highest flow");
+        }
+
+        for (int i = 1; i < points.Count; i++)
+        {
+            if (points[i].FlowKgPerHour <= points[i - 1].FlowKgPerHour)
+            {
+                faults.Add(unit.Model.At("points"), "the flows of the model of element and outlet do not rise", $"{points[i - 1].FlowKgPerHour} kg/h, then {points[i].FlowKgPerHour} kg/h", "flows that rise from point to point", "to put the points in order");
+            }
+        }
+
+        if (points.FirstOrDefault(p => p.PowerKw > unit.RatedPowerKw) is { PowerKw: > 0 } most)
+        {
+            faults.Add(unit.Model.At("points"), "a point of the model of element and outlet has more than the rated power", $"{most.PowerKw} kW, rated {unit.RatedPowerKw} kW", $"at most {unit.RatedPowerKw} kW", "the power as it was measured");
         }
     }
 

@@ -85,6 +85,24 @@ internal static class SiteKeys
 
     public static readonly SectionSpec Comm = new("comm", [Integer("limitMs", 100, 60_000) with { Default = 1_000 }]);
 
+    public static readonly SectionSpec ModelPoints = new("points",
+    [
+        Number("flowKgPerHour", 0.01, 100_000) with { Required = true },
+        Number("powerKw", 0.01, 1_000) with { Required = true },
+        Number("differenceK", 0, 1_000) with { Required = true },
+    ]);
+
+    public static readonly SectionSpec Model = new("model",
+    [
+        Sections(ModelPoints, 20),
+        Integer("steadyMinutes", 1, 240) with { Default = 15 },
+        Number("steadyK", 0.1, 50) with { Default = 2 },
+        Number("powerPercent", 0.1, 20) with { Default = 1 },
+        Number("flowPercent", 0.1, 20) with { Default = 2 },
+        Number("temperatureK", 0.1, 50) with { Default = 3 },
+        Number("modelPercent", 0, 50) with { Default = 5 },
+    ]);
+
     public static readonly SectionSpec Sens = new("sens",
     [
         Integer("delayMs", 0, 60_000) with { Default = 500 },
@@ -93,6 +111,7 @@ internal static class SiteKeys
         Integer("frozenMs", 0, 3_600_000) with { Default = 0 },
         Number("excitationPercent", 5, 100) with { Default = 20 },
         Number("slopeMaxKPerSecond", 1, 10_000),
+        Section(Model),
     ]);
 
     public static readonly SectionSpec Voting = new("voting",
@@ -299,7 +318,7 @@ internal static class SiteKeys
     /// <summary>Every kind of section, for the tests of schema and documentation.</summary>
     public static readonly IReadOnlyList<SectionSpec> All =
     [
-        Site, Publication, Link, Security, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, FlowCurve, Comm, Sens, Voting, Phas, Leak, Bala, Bypass, Force, ForceRange, Reaction, Signals, Commands,
+        Site, Publication, Link, Security, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, FlowCurve, Comm, Sens, Model, ModelPoints, Voting, Phas, Leak, Bala, Bypass, Force, ForceRange, Reaction, Signals, Commands,
         HardwiredDevice, ProofTest, ProofTestWaiver, WatchdogBridge,
     ];
 

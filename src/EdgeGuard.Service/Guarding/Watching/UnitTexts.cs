@@ -14,7 +14,7 @@ internal static class UnitTexts
     public static double? SecondsLeft(UnitTable table, UnitSnapshot unit) => unit.State switch
     {
         UnitState.Heating when !unit.RampHeld => Finite.OrNull(TimeLeft.RampSeconds(unit.LedSetpointC, table.SetpointC, table.Cool.RampUpKPerMin)),
-        UnitState.LedCooldown => Finite.OrNull(TimeLeft.RampSeconds(unit.LedSetpointC, table.Cool.AfterCoolingBelowC, table.Cool.RampDownKPerMin)),
+        UnitState.LedCooldown => Finite.OrNull(TimeLeft.RampSeconds(Math.Max(unit.LedSetpointC, table.Cool.AfterCoolingBelowC), table.Cool.AfterCoolingBelowC, table.Cool.RampDownKPerMin)),
         _ => null,
     };
 
