@@ -6,7 +6,7 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 
 /// <summary>
 /// A second evaluator of HARD, FLOW, ELEM, OUTL, COMM, SENS and JRNL, of latch, first-out and bypass, for one heater of
-/// the test site. Written from the reference page and deliberately simple: it shares no code and no table with the first,
+/// the test site, with forced values. Written from the reference page and deliberately simple: it shares no code and no table with the first,
 /// keeps its whole history in lists and looks back through it for each question. All limits stand here as numbers. What
 /// it does not judge (state, permit, power proved off, the other functions) it takes as the guard said it.
 /// </summary>
@@ -14,18 +14,18 @@ internal sealed class NaiveUnit(int firstBlock, double flowLimit, double element
 {
     private readonly List<bool> _chainOpen = [];
     private readonly List<bool> _chainUnknown = [];
-    private readonly List<bool> _flowLow = [];
-    private readonly List<bool> _elementHigh = [];
-    private readonly List<bool> _outletHigh = [];
     private readonly Dictionary<FunctionId, List<bool>> _blind = new() { [FunctionId.Elem] = [], [FunctionId.Outl] = [] };
-    private readonly List<bool>[] _lost = [[], [], [], []];
+    private readonly Dictionary<string, (double Value, long From, long Until)> _forces = [];
+    private readonly Dictionary<string, (double Value, long From, long Until)> _asked = [];
+    private HashSet<string> _forcedBefore = [];
+    private readonly NaiveHistory _real = new();
+    private NaiveHistory _judged = new();
     private readonly List<bool> _journalBad = [];
     private readonly List<bool> _pending = [];
     private readonly List<bool> _proving = [];
     private readonly List<bool> _waitsForProof = [];
     private readonly List<bool> _tokenLate = [];
     private readonly Dictionary<FunctionId, (long From, long Until)> _bypasses = [];
-    private bool _flowDemanded;
     private bool _hot = true;
     private bool _startedHot;
     private UnitState _state = UnitState.Tripped;
@@ -38,6 +38,12 @@ internal sealed class NaiveUnit(int firstBlock, double flowLimit, double element
 
     /// <summary>Functions whose bypass is in force in this scan.</summary>
     public HashSet<FunctionId> Bypassed { get; } = [];
+
+    /// <summary>Functions that the real values make demand in this scan and the forced ones do not.</summary>
+    public HashSet<FunctionId> TakenAway { get; } = [];
+
+    /// <summary>Signals forced in this scan.</summary>
+    public HashSet<string> Forced { get; } = [];
 
     /// <summary>First cause of the latch; None when not latched.</summary>
     public FunctionId FirstOut { get; private set; } = FunctionId.Start;
@@ -63,11 +69,9 @@ internal sealed class NaiveUnit(int firstBlock, double flowLimit, double element
         bool? chain = Fresh(blocks[firstBlock + 1]) ? (blocks[firstBlock + 1].Words[11] & 2) != 0 : null;
         JudgeChain(chain);
         JudgeHeat(element, outlet);
-        JudgeFlow(scan.Scan, flow, said.PowerProvedOff);
-        JudgeHigh(FunctionId.Elem, _elementHigh, element, elementTrip);
-        JudgeHigh(FunctionId.Outl, _outletHigh, outlet, outletTrip);
+        bool gasNeeded = JudgeProof(scan.Scan, flow, said.PowerProvedOff);
+        JudgeMeasured(scan, [element, outlet, flow, power], gasNeeded);
         JudgeLink(scan, unit);
-        JudgeSensors(element, outlet, flow, power);
         JudgeJournal(scan);
         TakeOthers(said);
         Latch();
@@ -76,6 +80,13 @@ internal sealed class NaiveUnit(int firstBlock, double flowLimit, double element
     /// <summary>Takes what the guard did in this scan: requests it accepted, the state it went into.</summary>
     public void Follow(RawScan scan, UnitDecision said, IEnumerable<GuardEvent> events)
     {
+        // Every trip ends every force; a request of the same scan is taken after it.
+        if (_state != UnitState.Tripped && said.State == UnitState.Tripped)
+        {
+            _asked.Clear();
+            _forces.Clear();
+        }
+
         foreach (GuardEvent e in events)
         {
             if (e.Id == EventId.Reset)
@@ -87,6 +98,18 @@ internal sealed class NaiveUnit(int firstBlock, double flowLimit, double element
             if (e.Id == EventId.BypassBegun)
             {
                 _bypasses[e.Function] = (e.Sequence, scan.Scan + ((long)e.Value * 600));
+            }
+
+            string signal = ((SignalRole)(e.Detail % 256)).ToString();
+            if (e.Id == EventId.ForceBegun)
+            {
+                _asked[signal] = (e.Value, e.Sequence, scan.Scan + (e.Detail / 256 * 600));
+            }
+
+            if (e.Id == EventId.ForceEnded)
+            {
+                _asked.Remove(signal);
+                _forces.Remove(signal);
             }
 
             if (e.Id == EventId.StartAccepted)
@@ -117,11 +140,13 @@ internal sealed class NaiveUnit(int firstBlock, double flowLimit, double element
         return Fresh(block) && value >= min && value <= max ? value : null;
     }
 
-    private void Say(FunctionId function, bool demands)
+    private void Say(FunctionId function, bool demands) => Say(Demands, function, demands);
+
+    private static void Say(HashSet<FunctionId> all, FunctionId function, bool demands)
     {
         if (demands)
         {
-            Demands.Add(function);
+            all.Add(function);
         }
     }
 
@@ -139,28 +164,114 @@ internal sealed class NaiveUnit(int firstBlock, double flowLimit, double element
         _hot = element is null || element >= limit || outlet >= limit;
     }
 
-    private void JudgeFlow(long scan, double? flow, bool provedOff)
+    /// <summary>Proof of flow, which rests on the real flow; returns whether power is possible.</summary>
+    private bool JudgeProof(long scan, double? flow, bool provedOff)
     {
-        bool power = _permit || _wasPending || (!provedOff && scan > 20);
-        double limit = power ? flowLimit : 45;
-        bool low = (power || _hot) && !(flow >= limit);
-        _flowLow.Add(low);
-        bool demands = Stood(_flowLow, power ? 5 : 300) || (low && _flowDemanded);
-        _flowDemanded = demands;
-
         _proving.Add(_state == UnitState.PreFlow && flow >= 130);
         bool proved = Stood(_proving, _startedHot ? 10 : 20);
         _waitsForProof.Add(_state == UnitState.PreFlow && !proved);
-        Say(FunctionId.Flow, demands || Stood(_waitsForProof, 680));
+        return _permit || _wasPending || (!provedOff && scan > 20);
     }
 
-    private void JudgeHigh(FunctionId function, List<bool> history, double? value, double trip)
+    /// <summary>
+    /// FLOW, ELEM, OUTL and SENS twice: with the real values, whose history goes on always, and with the forced ones in their
+    /// place. Where nothing is forced both are one; where less is forced than in the scan before, the history of the
+    /// functions concerned is the real one again.
+    /// </summary>
+    private void JudgeMeasured(RawScan scan, double?[] real, bool power)
+    {
+        BeginForces(scan);
+        double?[] judged = [Value("ElementTemperature", real[0]), Value("OutletTemperature", real[1]), Value("GasFlow", real[2]), real[3]];
+        if (Forced.Count == 0)
+        {
+            _judged = _real;
+        }
+        else if (_forcedBefore.Count == 0)
+        {
+            _judged = _real.Copy();
+        }
+
+        foreach (FunctionId function in (FunctionId[])[FunctionId.Flow, FunctionId.Elem, FunctionId.Outl, FunctionId.Sens])
+        {
+            if (Forced.Count > 0 && _forcedBefore.Except(Forced).Any(s => Uses(function, s)))
+            {
+                _judged.Take(function, _real);
+            }
+        }
+
+        HashSet<FunctionId> byReal = Measure(_real, real, power);
+        HashSet<FunctionId> byJudged = Forced.Count == 0 ? byReal : Measure(_judged, judged, power);
+        JudgeBlind(judged, byJudged);
+        Demands.UnionWith(byJudged);
+        TakenAway.Clear();
+        TakenAway.UnionWith(byReal.Where(f => !byJudged.Contains(f) && Forced.Any(s => Uses(f, s))));
+        _forcedBefore = [.. Forced];
+    }
+
+    private void BeginForces(RawScan scan)
+    {
+        foreach ((string signal, (double value, long from, long until)) in _asked.ToArray())
+        {
+            if (scan.DurableEvent >= from)
+            {
+                _forces[signal] = (value, from, until);
+                _asked.Remove(signal);
+            }
+        }
+
+        foreach (string signal in _forces.Where(f => scan.Scan >= f.Value.Until).Select(f => f.Key).ToArray())
+        {
+            _forces.Remove(signal);
+        }
+
+        Forced.Clear();
+        Forced.UnionWith(_forces.Keys);
+    }
+
+    private double? Value(string signal, double? real) => _forces.TryGetValue(signal, out (double Value, long, long) force) ? force.Value : real;
+
+    private static bool Uses(FunctionId function, string signal) => function switch
+    {
+        FunctionId.Flow => signal is "GasFlow" or "ElementTemperature" or "InletTemperature",
+        FunctionId.Elem => signal is "ElementTemperature",
+        FunctionId.Outl => signal is "OutletTemperature",
+        _ => signal is "ElementTemperature" or "OutletTemperature" or "GasFlow",
+    };
+
+    private HashSet<FunctionId> Measure(NaiveHistory history, double?[] values, bool power)
+    {
+        var demands = new HashSet<FunctionId>();
+        bool low = (power || _hot) && !(values[2] >= (power ? flowLimit : 45));
+        history.FlowLow.Add(low);
+        history.FlowDemanded = Stood(history.FlowLow, power ? 5 : 300) || (low && history.FlowDemanded);
+        Say(demands, FunctionId.Flow, history.FlowDemanded || Stood(_waitsForProof, 680));
+        Say(demands, FunctionId.Elem, High(history.ElementHigh, values[0], elementTrip));
+        Say(demands, FunctionId.Outl, High(history.OutletHigh, values[1], outletTrip));
+        for (int i = 0; i < 4; i++)
+        {
+            history.Lost[i].Add(values[i] is null);
+            Say(demands, FunctionId.Sens, Stood(history.Lost[i], 10));
+        }
+
+        return demands;
+    }
+
+    private static bool High(List<bool> history, double? value, double trip)
     {
         bool before = history.Count > 0 && history[^1];
         history.Add(value is null ? before : value >= (before ? trip - 5 : trip));
-        bool high = Stood(history, 5);
-        _blind[function].Add(value is null && !high && (_permit || _wasPending));
-        Say(function, high || (Bypassed.Contains(FunctionId.Sens) && Stood(_blind[function], 10)));
+        return Stood(history, 5);
+    }
+
+    /// <summary>With SENS bypassed a limit whose value is not good demands itself.</summary>
+    private void JudgeBlind(double?[] judged, HashSet<FunctionId> demands)
+    {
+        (FunctionId Function, double? Value)[] limits = [(FunctionId.Elem, judged[0]), (FunctionId.Outl, judged[1])];
+        foreach ((FunctionId function, double? value) in limits)
+        {
+            _blind[function].Add(value is null && !demands.Contains(function) && (_permit || _wasPending));
+            Say(demands, function, Bypassed.Contains(FunctionId.Sens) && Stood(_blind[function], 10));
+        }
     }
 
     private void JudgeLink(RawScan scan, int unit)
@@ -171,16 +282,6 @@ internal sealed class NaiveUnit(int firstBlock, double flowLimit, double element
         CommandFeedback feedback = scan.Feedback[unit * CommandRoles.Count];
         _tokenLate.Add(_permit && feedback is not (CommandFeedback.Confirmed or CommandFeedback.None));
         Say(FunctionId.Comm, old || Stood(_tokenLate, 20));
-    }
-
-    private void JudgeSensors(double? element, double? outlet, double? flow, double? power)
-    {
-        double?[] values = [element, outlet, flow, power];
-        for (int i = 0; i < 4; i++)
-        {
-            _lost[i].Add(values[i] is null);
-            Say(FunctionId.Sens, Stood(_lost[i], 10));
-        }
     }
 
     private void JudgeJournal(RawScan scan)
