@@ -16,6 +16,7 @@ internal sealed class RingFeed : IDisposable
     private const int HeadMs = 1000;
     private const int OpenMs = 250;
     private const int CatchUpMax = 256;
+    private const long TicksPerMs = 10_000;
 
     private readonly FeedOptions _options;
     private readonly SiteNodes _nodes;
@@ -31,6 +32,9 @@ internal sealed class RingFeed : IDisposable
     private long _nextHeadMs;
     private long _nextOpenMs;
     private string? _complaint;
+    private GuardLink? _age;
+    private bool _found;
+    private bool _heard;
 
     public RingFeed(FeedOptions options, SiteNodes nodes, long nowMs)
     {
@@ -117,13 +121,14 @@ internal sealed class RingFeed : IDisposable
         }
     }
 
+    // Values grow old by the time since a scan came. How the guard is seen says more: before the first scan there is none.
     private void Judge(ChannelClock now, int taken, Action<ChannelClock> updated)
     {
-        _lastScanMs = taken > 0 ? now.MonotonicMs : _lastScanMs;
+        Hear(now, taken);
         long silentMs = now.MonotonicMs - _lastScanMs;
-        GuardLink link = silentMs >= _options.LostMs ? GuardLink.Lost : silentMs >= LateMs() ? GuardLink.Late : GuardLink.Live;
-        link = _ring is null && link == GuardLink.Lost ? GuardLink.Absent : link;
-        if (link == Link && taken == 0)
+        GuardLink age = silentMs >= _options.LostMs ? GuardLink.Lost : silentMs >= LateMs() ? GuardLink.Late : GuardLink.Live;
+        GuardLink link = _heard && age != GuardLink.Lost ? age : _ring is null ? GuardLink.Absent : GuardLink.Lost;
+        if (link == Link && age == _age && taken == 0)
         {
             return;
         }
@@ -133,12 +138,25 @@ internal sealed class RingFeed : IDisposable
             _options.Log.Note($"guard: {link}");
         }
 
-        Link = link;
+        (Link, _age) = (link, age);
         _guard.WriteLink(link, RecordsLost, now.Utc);
-        if (link != GuardLink.Live)
+        if (age != GuardLink.Live)
         {
-            _stale.Mark(link, now.Utc);
+            _stale.Mark(age, now.Utc);
             updated(now);
+        }
+    }
+
+    // What a ring that was just opened holds may be the last word of a guard that ended long ago: that one scan is as old as
+    // its stamp says. From then on scans are seen to come, and the clock of day has no say.
+    private void Hear(ChannelClock now, int taken)
+    {
+        if (taken > 0)
+        {
+            bool onlyFound = _found && taken == 1;
+            long ageMs = onlyFound ? (now.Utc.Ticks - UaDateTime.FromUnixMs(_record.UtcUnixMs).Ticks) / TicksPerMs : 0;
+            _lastScanMs = now.MonotonicMs - Math.Clamp(ageMs, 0, _options.LostMs);
+            (_found, _heard) = (false, true);
         }
     }
 
@@ -173,6 +191,7 @@ internal sealed class RingFeed : IDisposable
             _ring = ring;
             _complaint = null;
             _next = Math.Max(0, ring.ReadLive().ScansWritten - 1);
+            _found = true;
             _guard.WriteRun(ring.RunId, now.Utc);
             _options.Log.Note($"guard: run {ring.RunId}");
             return true;

@@ -5,18 +5,18 @@ using EdgeGuard.Publication.Tests.Rigs;
 namespace EdgeGuard.Publication.Tests.Proof;
 
 /// <summary>
-/// A client with one session that reads a value ten times a second, whatever others do to the server. Each answer must be
-/// good and of a reading that is not older than a client would take for fresh; a connection that breaks fails it.
+/// A client with one session that reads a value ten times a second, whatever others do to the server. A connection that
+/// breaks fails it; how slow the slowest answer was, how old its value was and whether it was good are figures.
 /// </summary>
 internal sealed class HonestReader : IDisposable
 {
     private const int PauseMs = 100;
-    private static readonly TimeSpan AgeMax = TimeSpan.FromSeconds(2);
 
     private readonly SoakClient _client;
     private readonly Thread _thread;
     private Exception? _failure;
-    private long _slowestMs;
+    private long _worstMs;
+    private bool _wasBad;
     private int _answers;
     private volatile bool _ends;
 
@@ -27,14 +27,14 @@ internal sealed class HonestReader : IDisposable
         _thread.Start();
     }
 
-    /// <summary>Ends in order; the slowest answer, ms.</summary>
+    /// <summary>Ends in order. The slowest answer or the greatest age of a value when it was asked for, whichever is more, ms; beyond all limits when a value was not good.</summary>
     public long End()
     {
         _ends = true;
         _thread.Join();
         Assert.Null(_failure);
         Assert.True(_answers > 1, "the client was hardly served");
-        return _slowestMs;
+        return _wasBad ? int.MaxValue : _worstMs;
     }
 
     public void Dispose()
@@ -66,12 +66,9 @@ internal sealed class HonestReader : IDisposable
         DateTime askedUtc = HostClock.Now.Utc.ToUtc();
         long start = Environment.TickCount64;
         DataValue value = _client.Read(FreshValue.Node);
-        _slowestMs = Math.Max(_slowestMs, Environment.TickCount64 - start);
+        long ageMs = (long)(askedUtc - value.SourceTimestamp.ToUtc()).TotalMilliseconds;
+        _worstMs = Math.Max(_worstMs, Math.Max(Environment.TickCount64 - start, ageMs));
+        _wasBad |= value.Status != StatusCode.Good;
         _answers++;
-        TimeSpan age = askedUtc - value.SourceTimestamp.ToUtc();
-        if (value.Status != StatusCode.Good || age > AgeMax)
-        {
-            throw new InvalidOperationException($"{value.Status}, read {age.TotalMilliseconds} ms before it was asked for");
-        }
     }
 }
