@@ -13,7 +13,7 @@ using StatusCode = EdgeGuard.OpcUa.StatusCode;
 namespace EdgeGuard.Publication.Tests.Site;
 
 /// <summary>From the ring to the nodes; points 14 and 15 of what independent clients trip over: stamps and staging of a lost link.</summary>
-public sealed class RingFeedTests : IDisposable
+public sealed partial class RingFeedTests : IDisposable
 {
     private const long NowUnixMs = 1_772_000_000_000;
     private readonly RingRig _ring = new() { ScanCapacity = 16 };
@@ -30,42 +30,6 @@ public sealed class RingFeedTests : IDisposable
         _nodes = new SiteSpaceBuilder(new SpaceBuilder(_space), RingRig.Site, RingRig.LinkNames, new Dictionary<string, ProofTestFacts>(StringComparer.Ordinal)).Build();
         _feed = new RingFeed(
             new FeedOptions { Site = RingRig.Site, LinkNames = RingRig.LinkNames, SiteDigest = RingRig.Digest, RingPath = _ring.RingPath, JournalHeadPath = _ring.HeadPath, LateMs = 1_000, LostMs = 10_000, Log = _log }, _nodes, _nowMs);
-    }
-
-    [Fact]
-    public void Before_the_first_scan_values_wait_and_say_so()
-    {
-        Assert.Equal(StatusCode.BadWaitingForInitialData, Value("N-1/OutletTemperature").Status);
-        Poll();
-        Assert.Equal(StatusCode.BadWaitingForInitialData, Value("N-1/State").Status);
-        Assert.Equal((GuardLink.Absent, (long)GuardLink.Absent), (_feed.Link, Value("/guard/Link").Value.AsInteger));
-        Poll(11_000);
-        Assert.Equal((GuardLink.Absent, StatusCode.BadNoCommunication), (_feed.Link, Value("N-1/State").Status));
-        _ring.Start();
-        Poll(300);
-        Assert.Equal(GuardLink.Lost, _feed.Link);
-        _ring.Scan(NowUnixMs);
-        Poll();
-        Assert.Equal((GuardLink.Live, StatusCode.Good), (_feed.Link, Value("N-1/State").Status));
-    }
-
-    [Theory]
-    [InlineData(900, GuardLink.Live, StatusCode.Good)]
-    [InlineData(1_100, GuardLink.Late, StatusCode.UncertainNoCommunicationLastUsableValue)]
-    [InlineData(3_600_000, GuardLink.Lost, StatusCode.BadNoCommunication)]
-    [InlineData(-3_600_000, GuardLink.Live, StatusCode.Good)]
-    public void Point_15_the_last_scan_of_a_guard_that_is_gone_is_as_old_as_its_stamp(long ageMs, GuardLink link, StatusCode status)
-    {
-        _ring.Start();
-        _ring.SetSignal(0, SignalRole.OutletTemperature, 333.5);
-        _ring.Scan(NowUnixMs - ageMs);
-        Poll();
-        Assert.Equal((link, status), (_feed.Link, Value("N-1/OutletTemperature").Status));
-
-        // A scan that comes is of now, whatever the clock of day says of it.
-        _ring.Scan(NowUnixMs - ageMs + 100);
-        Poll();
-        Assert.Equal((GuardLink.Live, StatusCode.Good), (_feed.Link, Value("N-1/OutletTemperature").Status));
     }
 
     [Fact]
