@@ -38,6 +38,9 @@ internal sealed class TrafficCapture : IDisposable
     public static TrafficCapture Modbus(int port) =>
         new(port, "--disable-protocol", "rpcap", "-d", Decode(port, "mbtcp"), "-o", string.Create(CultureInfo.InvariantCulture, $"mbtcp.tcp.port:{port}"));
 
+    /// <summary>RTU frames through TCP on any port, with their CRC verified.</summary>
+    public static TrafficCapture ModbusRtu(int port) => new(port, "-d", Decode(port, "mbrtu"), "-o", "mbrtu.crc_verification:TRUE");
+
     /// <summary>OPC UA on any port.</summary>
     public static TrafficCapture OpcUa(int port) => new(port, "-d", Decode(port, "opcua"));
 

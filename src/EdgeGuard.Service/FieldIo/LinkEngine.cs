@@ -145,6 +145,7 @@ public sealed class LinkEngine
             GoOffline(failedBlock: -1, ReadResult.NotConnected);
         }
 
+        ServeDeEnergising();
         if (IsOnline && Settings.Due(_clock.NowUs) is var due and >= 0)
         {
             CompareSetting(due);
@@ -235,6 +236,7 @@ public sealed class LinkEngine
         for (int i = 0; i < Blocks.Length && _isOpen && _answeredInRound == 0; i++)
         {
             PollOne((start + i) % Blocks.Length);
+            ServeDeEnergising();
         }
 
         if (_isOpen && Blocks.Length > 0 && _answeredInRound == 0)

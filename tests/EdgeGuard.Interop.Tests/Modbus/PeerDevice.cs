@@ -14,6 +14,9 @@ internal sealed class PeerDevice : IModbusDiagnosticDevice
 
     private static readonly byte[][] Objects = [.. new[] { "EdgeGuard", "peer device", "1.0" }.Select(Encoding.ASCII.GetBytes)];
 
+    /// <summary>When set, every request is refused with it.</summary>
+    public ModbusExceptionCode Refusal { get; set; }
+
     public bool[] Coils { get; } = [.. Enumerable.Range(0, Size).Select(a => a % 3 == 0)];
 
     public bool[] DiscreteInputs { get; } = [.. Enumerable.Range(0, Size).Select(a => a % 5 == 0)];
@@ -40,8 +43,13 @@ internal sealed class PeerDevice : IModbusDiagnosticDevice
 
     public ReadOnlySpan<byte> IdentificationObject(byte objectId) => objectId < Objects.Length ? Objects[objectId] : default;
 
-    private static ModbusExceptionCode Copy<T>(T[] table, int address, Span<T> values)
+    private ModbusExceptionCode Copy<T>(T[] table, int address, Span<T> values)
     {
+        if (Refusal != ModbusExceptionCode.None)
+        {
+            return Refusal;
+        }
+
         if (address + values.Length > table.Length)
         {
             return ModbusExceptionCode.IllegalDataAddress;
@@ -51,8 +59,13 @@ internal sealed class PeerDevice : IModbusDiagnosticDevice
         return ModbusExceptionCode.None;
     }
 
-    private static ModbusExceptionCode Store<T>(ReadOnlySpan<T> values, T[] table, int address)
+    private ModbusExceptionCode Store<T>(ReadOnlySpan<T> values, T[] table, int address)
     {
+        if (Refusal != ModbusExceptionCode.None)
+        {
+            return Refusal;
+        }
+
         if (address + values.Length > table.Length)
         {
             return ModbusExceptionCode.IllegalDataAddress;

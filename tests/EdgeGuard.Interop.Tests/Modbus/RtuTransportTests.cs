@@ -30,6 +30,29 @@ public sealed class RtuTransportTests
     [Theory]
     [InlineData("serial")]
     [InlineData("rtu-tcp")]
+    public void Every_exception_of_the_specification_arrives_as_itself(string transport)
+    {
+        PeerDevice device = new();
+        using ForeignClientRig rig = new(device, transport);
+        using RtuModbusLink link = Connect(rig);
+        byte[] codes = [0x01, 0x02, 0x03, 0x04, 0x05, 0x06, 0x08, 0x0A, 0x0B]; // V1.1b3, section 7
+        foreach (ModbusExceptionCode code in codes.Select(static c => (ModbusExceptionCode)c))
+        {
+            device.Refusal = code;
+            ModbusResult expected = new(ModbusOutcome.DeviceException, code);
+            Assert.Equal(expected, link.ReadRegisters(1, ModbusTable.HoldingRegisters, 0, new ushort[2], TimeoutMs));
+            Assert.Equal(expected, link.WriteRegister(1, 0, 1, TimeoutMs));
+            Assert.Equal(expected, link.WriteCoils(1, 0, [true, false], TimeoutMs));
+        }
+
+        device.Refusal = ModbusExceptionCode.None;
+        Assert.True(link.WriteRegister(1, 0, 1, TimeoutMs).IsGood);
+        Assert.True(link.IsConnected);
+    }
+
+    [Theory]
+    [InlineData("serial")]
+    [InlineData("rtu-tcp")]
     public void Several_units_share_a_line_and_a_broadcast_reaches_them_all(string transport)
     {
         PeerDevice one = new();

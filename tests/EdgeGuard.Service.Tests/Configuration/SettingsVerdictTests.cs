@@ -77,6 +77,17 @@ public sealed class SettingsVerdictTests : IDisposable
         Assert.Contains("settings.verdict.", Load(probe: true, gauge: true).SettingsText, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void A_device_that_is_only_written_to_binds_the_unit_too()
+    {
+        _site.Write("probe.csv", Encoding.UTF8.GetBytes(Header + "speed,blowerDemand,holding,0,u16,,,0.1,0,%,0,100,,rw,yes\n" + Setting));
+        _site.Replace("site.json", "{ \"name\": \"n1-meter\"", "{ \"name\": \"probe\", \"link\": \"n1\", \"unitId\": 7, \"map\": \"probe.csv\", \"settings\": \"filter.csv\" }, { \"name\": \"n1-meter\"");
+        _site.Replace("site.json", "\"gas\": \"N2\",", "\"gas\": \"N2\", \"commands\": { \"blowerDemand\": \"probe.speed\" },");
+        SiteLoadResult result = SiteLoader.Load(_site.Folder);
+        Assert.Equal(string.Empty, string.Join('\n', result.Faults));
+        Assert.Equal(result.Site!.Devices.Single(static d => d.Name == "probe").SettingsBlock, Verdict(result.Site));
+    }
+
     private static LinkWorker Worker(LinkPlan link)
     {
         var clock = new MonotonicClock();

@@ -209,6 +209,26 @@ public sealed class LinkEngineBusTests
         Assert.True(engine.IsOnline);
     }
 
+    [Trait("requirement", "WRIT-3")]
+    [Fact]
+    public void While_a_line_is_proved_a_removal_waits_for_the_one_request_under_way_and_not_for_every_silent_device()
+    {
+        LinkEngine engine = BusEngine();
+        _link.Fault = l =>
+        {
+            if (l != "read 1:0+4")
+            {
+                return null;
+            }
+
+            engine.Commands[Relay].Offer(0, twoWords: false, deEnergising: true);
+            return new ModbusResult(ModbusOutcome.Timeout);
+        };
+        engine.ConnectAndProve();
+        Assert.Equal(["connect", "read 1:0+4", "write 1:1=0", "read 2:10+2"], _link.Log);
+        Assert.True(engine.IsOnline);
+    }
+
     private static Func<string, ModbusResult?> Silent(string prefix) =>
         l => l.StartsWith(prefix, StringComparison.Ordinal) ? new ModbusResult(ModbusOutcome.Timeout) : null;
 

@@ -11,6 +11,9 @@ internal sealed class PickyDevice : IModbusDevice
     /// <summary>Called with each function before it is judged; true when the device lacks it.</summary>
     public Func<FunctionCode, bool> Lacks { get; set; } = static _ => false;
 
+    /// <summary>Registers the device does not have; a request that touches one is refused with exception 02.</summary>
+    public HashSet<int> Holes { get; init; } = [];
+
     /// <summary>Functions asked for, in order.</summary>
     public ConcurrentQueue<FunctionCode> Asked { get; } = new();
 
@@ -25,7 +28,20 @@ internal sealed class PickyDevice : IModbusDevice
 
     public ModbusExceptionCode ReadBits(ModbusTable table, int address, Span<bool> values) => ModbusExceptionCode.None;
 
-    public ModbusExceptionCode ReadRegisters(ModbusTable table, int address, Span<ushort> values) => ModbusExceptionCode.None;
+    public ModbusExceptionCode ReadRegisters(ModbusTable table, int address, Span<ushort> values)
+    {
+        for (int i = 0; i < values.Length; i++)
+        {
+            if (Holes.Contains(address + i))
+            {
+                return ModbusExceptionCode.IllegalDataAddress;
+            }
+
+            values[i] = (ushort)(1_000 + address + i);
+        }
+
+        return ModbusExceptionCode.None;
+    }
 
     public ModbusExceptionCode WriteCoils(int address, ReadOnlySpan<bool> values)
     {

@@ -188,6 +188,31 @@ public sealed class SettingsWatchTests
     }
 
     [Fact]
+    public void A_removal_offered_during_the_last_poll_of_a_round_goes_before_the_setting_of_that_round()
+    {
+        LinkEngine engine = Engine();
+        Commissioned();
+        _link.Fault = l =>
+        {
+            _clock.AdvanceMs(FieldTables.ScanMs); // so that the connect leaves a setting to the first round
+            return null;
+        };
+        engine.ConnectAndProve();
+        _link.ClearLog();
+        _link.Fault = l =>
+        {
+            if (l == "read 1:0+4")
+            {
+                engine.Commands[1].Offer(0, twoWords: false, deEnergising: true);
+            }
+
+            return null;
+        };
+        engine.PollAll();
+        Assert.Equal(["read 1:0+4", "write 1:1=0", "read 1:30+2"], _link.Log);
+    }
+
+    [Fact]
     public void Comparing_and_publishing_allocate_nothing_while_all_agree()
     {
         var engine = new LinkEngine(Table(1, commissioned: [0]), new SilentLink(), _clock);
