@@ -202,7 +202,12 @@ internal sealed class BoundedTls : IBoundedStream
     /// <summary>Runs a handshake, which is several reads and writes, within one deadline: the socket is closed under it when that passes.</summary>
     private void Within(Deadline deadline, Action<SslStream> handshake)
     {
-        using Timer end = new(static socket => ((Socket)socket!).Dispose(), _socket, Math.Max(1, deadline.RemainingMs()), Timeout.Infinite);
+        int remainingMs = Math.Max(1, deadline.RemainingMs());
+        using Timer end = new(static socket => ((Socket)socket!).Dispose(), _socket, remainingMs, Timeout.Infinite);
+
+        // An accepted socket takes over the short time limits of its listener, which would bound each read of the handshake.
+        _socket.ReceiveTimeout = remainingMs;
+        _socket.SendTimeout = remainingMs;
         handshake(_stream);
     }
 }

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Net.Security;
 using System.Net.Sockets;
 using System.Security.Cryptography.X509Certificates;
 using EdgeGuard.Modbus.Client;
@@ -103,16 +104,7 @@ public sealed class ModbusSecurityTests : IDisposable
         long start = Stopwatch.GetTimestamp();
         socket.Send(Hex.Frame(1, 1, 3, 0, 0, 0, 1));
         byte[] received = new byte[64];
-        int count;
-        try
-        {
-            count = socket.Receive(received);
-        }
-        catch (SocketException)
-        {
-            count = 0;
-        }
-
+        int count = ReceiveOrReset(socket, received);
         Assert.True(count == 0 || received[0] == 21, "an answer that is no TLS alert (21)"); // RFC 8446, 5.1
         Assert.True(Stopwatch.GetElapsedTime(start).TotalMilliseconds < 3000);
         Assert.Equal(0, _loopback.Device.CallCount);
@@ -123,8 +115,36 @@ public sealed class ModbusSecurityTests : IDisposable
     {
         using Socket socket = new(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp) { ReceiveTimeout = TimeoutMs };
         socket.Connect(_loopback.EndPoint);
-        Assert.Equal(0, socket.Receive(new byte[1]));
+        Assert.Equal(0, ReceiveOrReset(socket, new byte[1]));
         Assert.True(SpinWait.SpinUntil(() => _loopback.Server.Counters.ConnectionsClosed == 1, TimeoutMs)); // Counted just after the client sees it.
+    }
+
+    [Fact]
+    public void A_client_that_thinks_for_a_while_in_the_handshake_is_let_in()
+    {
+        ModbusTlsServerOptions security = new()
+        {
+            Certificate = _authority.Server(),
+            TrustedIssuers = [_authority.Root],
+            Rights = new Dictionary<string, ModbusRight> { ["operator"] = ModbusRight.Read },
+            HandshakeTimeoutMs = 60_000,
+        };
+        using LoopbackServer server = new(new TcpModbusServerOptions { Security = security });
+        using Socket socket = new(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
+        socket.Connect(server.EndPoint);
+        Assert.True(SpinWait.SpinUntil(() => server.Server.Counters.Connections == 1, TimeoutMs));
+        Thread.Sleep(400); // much longer than the server waits for one connection after the other
+        using SslStream stream = new(new NetworkStream(socket));
+        stream.AuthenticateAsClient(new SslClientAuthenticationOptions
+        {
+            TargetHost = "127.0.0.1",
+            ClientCertificates = [_authority.Client("operator")],
+            CertificateChainPolicy = security.ChainPolicy(),
+        });
+        stream.Write(Hex.Frame(1, 1, 3, 0, 5, 0, 1));
+        byte[] answer = new byte[11];
+        stream.ReadExactly(answer);
+        Assert.Equal(Hex.Text(Hex.Frame(1, 1, 3, 2, 0, 0)), Hex.Text(answer));
     }
 
     [Fact]
@@ -226,6 +246,19 @@ public sealed class ModbusSecurityTests : IDisposable
 
         static string Refusal(ModbusTlsServerOptions security) =>
             Assert.ThrowsAny<ArgumentException>(() => new LoopbackServer(new TcpModbusServerOptions { Security = security })).Message;
+    }
+
+    // Closed in order or reset: which of the two depends on what the server was waiting for.
+    private static int ReceiveOrReset(Socket socket, byte[] received)
+    {
+        try
+        {
+            return socket.Receive(received);
+        }
+        catch (SocketException e) when (e.SocketErrorCode == SocketError.ConnectionReset)
+        {
+            return 0;
+        }
     }
 
     private TcpModbusLink Link(X509Certificate2 certificate, X509Certificate2? trusted = null, string? serverName = null, System.Net.IPEndPoint? to = null) => new(
