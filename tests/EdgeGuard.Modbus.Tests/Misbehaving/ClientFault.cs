@@ -15,6 +15,14 @@ namespace EdgeGuard.Modbus.Tests.Misbehaving;
 internal sealed record ClientFault(
     string Name, Func<FunctionCase, byte[][]> Pieces, ModbusOutcome Outcome, LinkCounter[]? Counters = null, RequestBefore Before = RequestBefore.Answered)
 {
+    /// <summary>True when the connection, or the line, breaks after the pieces.</summary>
+    public bool Closes { get; init; }
+
+    /// <summary>What comes behind the answer to the request before, when nothing is asked (RTU).</summary>
+    public byte[][] Stray(FunctionCase function) => StrayOf?.Invoke(function) ?? [];
+
+    private Func<FunctionCase, byte[][]>? StrayOf { get; init; }
+
     private const int Id = 2;
     private const byte Unit = 1;
 
@@ -26,7 +34,7 @@ internal sealed record ClientFault(
         new("repeated: the answer to the request before, once more", f => [Hex.Frame(1, Unit, f.AnswerPdu), Tcp2(f)], ModbusOutcome.Good, [LinkCounter.LateAnswers, LinkCounter.DuplicateAnswers]),
         new("glued: that and the right answer in one piece", f => [[.. Hex.Frame(1, Unit, f.AnswerPdu), .. Tcp2(f)]], ModbusOutcome.Good, [LinkCounter.LateAnswers, LinkCounter.DuplicateAnswers, LinkCounter.GluedAnswers]),
         new("duplicate: the right answer twice", f => [[.. Tcp2(f), .. Tcp2(f)]], ModbusOutcome.Good, [LinkCounter.GluedAnswers]),
-        new("exception 02", f => [Hex.Frame(Id, Unit, (byte)(f.Code | 0x80), 2)], ModbusOutcome.DeviceException, [LinkCounter.Exception02]),
+        .. Exceptions(static (f, code) => Hex.Frame(Id, Unit, (byte)(f.Code | 0x80), code)),
         new("exception with a code nobody knows", f => [Hex.Frame(Id, Unit, (byte)(f.Code | 0x80), 0x77)], ModbusOutcome.DeviceException, [LinkCounter.OtherExceptions]),
         new("exception 00", f => [Hex.Frame(Id, Unit, (byte)(f.Code | 0x80), 0)], ModbusOutcome.BadAnswer, [LinkCounter.Malformed]),
         new("exception of another function", f => [Hex.Frame(Id, Unit, (byte)(f.OtherFunction[0] | 0x80), 2)], ModbusOutcome.BadAnswer, [LinkCounter.WrongFunction]),
@@ -38,6 +46,8 @@ internal sealed record ClientFault(
         new("wrong echo (writes, 08, 43)", f => f.IsEchoed ? [Hex.Frame(Id, Unit, Hex.Bytes(f.Altered))] : [], ModbusOutcome.BadAnswer, [LinkCounter.WrongEcho]),
         new("truncated: the last byte does not come", f => [Tcp2(f)[..^1]], ModbusOutcome.Timeout, [LinkCounter.TruncatedAnswers]),
         new("nothing", _ => [[]], ModbusOutcome.Timeout, [LinkCounter.SilentClosings]),
+        new("closed in place of an answer", _ => [[]], ModbusOutcome.ConnectionLost) { Closes = true },
+        new("closed in the middle of an answer", f => [Tcp2(f)[..^1]], ModbusOutcome.ConnectionLost) { Closes = true },
         new("transaction id of the future", f => [Hex.Frame(3, Unit, f.AnswerPdu)], ModbusOutcome.BadAnswer, [LinkCounter.WrongTransaction]),
         new("transaction id 0", f => [Hex.Frame(0, Unit, f.AnswerPdu)], ModbusOutcome.BadAnswer, [LinkCounter.WrongTransaction]),
         new("protocol id not 0", f => [[0, Id, 0, 1, .. Tcp2(f)[4..]]], ModbusOutcome.BadAnswer, [LinkCounter.Malformed]),
@@ -61,7 +71,7 @@ internal sealed record ClientFault(
         new("late: the answer that another unit owed, before the right one", f => [RtuFrame.Of(2, f.AnswerPdu), Rtu1(f)], ModbusOutcome.Good, [LinkCounter.LateAnswers], RequestBefore.OtherUnitSilent),
         new("late: the answer that the unit owed to another function, before the right one", f => [RtuFrame.Of(Unit, f.Other.AnswerPdu), Rtu1(f)], ModbusOutcome.Good, [LinkCounter.LateAnswers], RequestBefore.OtherFunctionSilent),
         new("duplicate: the right answer twice", f => [[.. Rtu1(f), .. Rtu1(f)]], ModbusOutcome.Good, [LinkCounter.GluedAnswers]),
-        new("exception 02", f => [RtuFrame.Of(Unit, (byte)(f.Code | 0x80), 2)], ModbusOutcome.DeviceException, [LinkCounter.Exception02]),
+        .. Exceptions(static (f, code) => RtuFrame.Of(Unit, (byte)(f.Code | 0x80), code)),
         new("exception with a code nobody knows", f => [RtuFrame.Of(Unit, (byte)(f.Code | 0x80), 0x77)], ModbusOutcome.DeviceException, [LinkCounter.OtherExceptions]),
         new("exception 00", f => [RtuFrame.Of(Unit, (byte)(f.Code | 0x80), 0)], ModbusOutcome.BadAnswer, [LinkCounter.Malformed]),
         new("exception of another function", f => [RtuFrame.Of(Unit, (byte)(f.OtherFunction[0] | 0x80), 2)], ModbusOutcome.BadAnswer, [LinkCounter.WrongFunction]),
@@ -76,7 +86,20 @@ internal sealed record ClientFault(
         new("wrong CRC", f => [[.. Rtu1(f)[..^1], (byte)(Rtu1(f)[^1] ^ 1)]], ModbusOutcome.BadAnswer, [LinkCounter.ChecksumErrors]),
         new("truncated: the last byte does not come", f => [Rtu1(f)[..^1]], ModbusOutcome.Timeout, [LinkCounter.TruncatedAnswers]),
         new("nothing", _ => [[]], ModbusOutcome.Timeout),
+        new("nothing, to the same read as before", f => f.IsKeptApart ? [[]] : [], ModbusOutcome.Timeout, [LinkCounter.DeferredRequests], RequestBefore.SameSilent),
+        new("closed in place of an answer", _ => [[]], ModbusOutcome.ConnectionLost) { Closes = true },
+        new("repeated: the answer to the request before, once more", f => [Rtu1(f)], ModbusOutcome.Good, [LinkCounter.LateAnswers, LinkCounter.DuplicateAnswers]) { StrayOf = static f => [Rtu1(f)] },
+        new("noise: a byte before the request", f => [Rtu1(f)], ModbusOutcome.Good, [LinkCounter.NoiseBytes]) { StrayOf = static _ => [[0xFF]] },
+        new("noise: two bytes before the right answer", f => [[0xFF, 0xFF, .. Rtu1(f)]], ModbusOutcome.BadAnswer, [LinkCounter.ChecksumErrors]),
     ];
+
+    // Codes and names of V1.1b3, section 7; in the order of the codes, which is that of the counters.
+    private static IEnumerable<ClientFault> Exceptions(Func<FunctionCase, byte, byte[]> frame) =>
+        new (byte Code, LinkCounter Counter)[]
+        {
+            (0x01, LinkCounter.Exception01), (0x02, LinkCounter.Exception02), (0x03, LinkCounter.Exception03), (0x04, LinkCounter.Exception04), (0x05, LinkCounter.Exception05),
+            (0x06, LinkCounter.Exception06), (0x08, LinkCounter.Exception08), (0x0A, LinkCounter.Exception0A), (0x0B, LinkCounter.Exception0B),
+        }.Select(e => new ClientFault($"exception {e.Code:X2}", f => [frame(f, e.Code)], ModbusOutcome.DeviceException, [e.Counter]));
 
     private static byte[] Tcp2(FunctionCase f) => Hex.Frame(Id, Unit, f.AnswerPdu);
 

@@ -1,4 +1,5 @@
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Modbus.Pdu;
 using EdgeGuard.Modbus.Tests.Rtu;
 using EdgeGuard.Modbus.Tests.Transports;
 using EdgeGuard.Modbus.Transports;
@@ -32,6 +33,15 @@ public sealed class ClientFaultTests
     public void A_wrong_answer_on_an_RTU_line_is_judged_and_counted_for_every_function(string name) =>
         Each(ClientFault.Rtu.Single(f => f.Name == name), OverRtu);
 
+    [Fact]
+    public void Every_function_of_the_protocol_is_in_the_table_and_every_counter_is_moved_by_it()
+    {
+        Assert.Equal(Enum.GetValues<FunctionCode>().Except([FunctionCode.None]), FunctionCase.All.Select(f => (FunctionCode)f.Code));
+        ClientFault[] all = [.. ClientFault.Tcp, .. ClientFault.TcpZero, .. ClientFault.Rtu];
+        LinkCounter[] moved = [LinkCounter.Openings, LinkCounter.Requests, .. all.SelectMany(f => f.Counters ?? []), .. all.Select(f => Of(f.Outcome))];
+        Assert.Equal([LinkCounter.Broadcasts], Enum.GetValues<LinkCounter>().Except(moved)); // no misbehaviour: RtuLinkTests
+    }
+
     private static void Each(ClientFault fault, Action<ClientFault, FunctionCase> check)
     {
         int count = 0;
@@ -60,7 +70,10 @@ public sealed class ClientFaultTests
                 socket.Send(piece);
             }
 
-            ScriptedPeer.Request(socket); // until the client closes
+            if (!fault.Closes)
+            {
+                ScriptedPeer.Request(socket); // until the client closes
+            }
         });
         using TcpModbusLink link = new(peer.EndPoint, new TcpModbusLinkOptions { AcceptsZeroTransactionId = acceptsZero });
         link.Connect(LongMs);
@@ -78,7 +91,8 @@ public sealed class ClientFaultTests
         int count = 0;
         line.OnWrite = (_, _) =>
         {
-            byte[][] first = fault.Before == RequestBefore.Answered ? [RtuFrame.Of(1, function.AnswerPdu)] : [];
+            byte[][] first = fault.Before == RequestBefore.Answered ? [RtuFrame.Of(1, function.AnswerPdu), .. fault.Stray(function)] : [];
+            line.IsLost = fault.Closes && count > 0;
             byte[][] pieces = count++ == 0 ? first : fault.Pieces(function);
             foreach (byte[] piece in pieces.Where(p => p.Length > 0))
             {
@@ -91,12 +105,13 @@ public sealed class ClientFaultTests
         {
             RequestBefore.Answered => function.Ask(link, 1, LongMs).Outcome,
             RequestBefore.OtherUnitSilent => function.Ask(link, 2, ShortMs).Outcome,
+            RequestBefore.SameSilent => function.Ask(link, 1, ShortMs).Outcome,
             _ => function.Other.Ask(link, 1, ShortMs).Outcome,
         };
         Assert.Equal(fault.Before == RequestBefore.Answered ? ModbusOutcome.Good : ModbusOutcome.Timeout, before);
         ModbusOutcome outcome = function.Ask(link, 1, TimeoutOf(fault)).Outcome;
         AssertCounted(fault, function, outcome, link.Counters, []);
-        Assert.True(link.IsConnected, "a line stays open for the other units");
+        Assert.True(link.IsConnected != fault.Closes, "a line stays open for the other units");
     }
 
     private static int TimeoutOf(ClientFault fault) => fault.Outcome == ModbusOutcome.Timeout ? ShortMs : LongMs;
@@ -120,6 +135,7 @@ public sealed class ClientFaultTests
         ModbusOutcome.Good => LinkCounter.Answers,
         ModbusOutcome.DeviceException => LinkCounter.Exceptions,
         ModbusOutcome.Timeout => LinkCounter.Timeouts,
+        ModbusOutcome.ConnectionLost => LinkCounter.BrokenRequests,
         _ => LinkCounter.BadAnswers,
     };
 }

@@ -36,6 +36,9 @@ internal sealed record FunctionCase(byte Code, Func<ModbusLink, byte, int, Modbu
 
     public bool IsWrite => Code is 5 or 6 or 15 or 16 or 22;
 
+    /// <summary>True where a late answer could not be told from the right one: nothing in it says which request it belongs to.</summary>
+    public bool IsKeptApart => Code is 1 or 2 or 3 or 4 or 7 or 0x17 or 0x2B;
+
     public byte[] AnswerPdu => Hex.Bytes(Answer);
 
     public byte[] RequestPdu => Hex.Bytes(Request);

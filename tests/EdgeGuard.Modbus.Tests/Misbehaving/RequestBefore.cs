@@ -11,4 +11,7 @@ internal enum RequestBefore
 
     /// <summary>A request of another function to unit 1, not answered in time.</summary>
     OtherFunctionSilent = 2,
+
+    /// <summary>The same request to unit 1, not answered in time.</summary>
+    SameSilent = 3,
 }

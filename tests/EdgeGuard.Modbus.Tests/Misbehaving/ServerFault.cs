@@ -27,6 +27,9 @@ internal sealed record ServerFault(
         new("wrong length: one byte missing", f => f.Code == 7 ? [] : [Mbap(f.RequestPdu[..^1])], f => [Exception(f, 3)], Refused),
         new("wrong length: one byte left over", f => [Mbap([.. f.RequestPdu, 0])], f => [Exception(f, 3)], Refused),
         new("address that is not there", f => HasAddress(f) ? [Mbap(Elsewhere(f))] : [], f => [Exception(f, 2)], Refused),
+        new("quantity 0", f => HasQuantity(f) ? [Mbap(Quantity(f, 0))] : [], f => [Exception(f, 3)], Refused),
+        new("quantity beyond the limit", f => HasQuantity(f) ? [Mbap(Quantity(f, 0xFF))] : [], f => [Exception(f, 3)], Refused),
+        new("function 128 to 255, which only answers have", _ => [Mbap([0xE3, 1, 2, 3])], _ => ["E3 01"], Refused),
         new("protocol id not 0", f => [[0, 9, 0, 1, .. Mbap(f.RequestPdu)[4..]]], _ => [], new() { Malformed = 1 }, IsClosed: true),
         new("length field 1", f => [[0, 9, 0, 0, 0, 1, Unit, .. f.RequestPdu]], _ => [], new() { Malformed = 1 }, IsClosed: true),
         new("length field 255", f => [[0, 9, 0, 0, 0, 0xFF, Unit, .. f.RequestPdu]], _ => [], new() { Malformed = 1 }, IsClosed: true),
@@ -49,6 +52,8 @@ internal sealed record ServerFault(
         // Not 07: with one byte more its request is its answer, which a server must not answer: it may be hearing itself.
         new("wrong length: one byte left over", f => f.Code == 7 ? [] : [RtuFrame.Of(Unit, [.. f.RequestPdu, 0])], f => [Exception(f, 3)], Refused),
         new("address that is not there", f => HasAddress(f) ? [RtuFrame.Of(Unit, Elsewhere(f))] : [], f => [Exception(f, 2)], Refused),
+        new("quantity 0", f => HasQuantity(f) ? [RtuFrame.Of(Unit, Quantity(f, 0))] : [], f => [Exception(f, 3)], Refused),
+        new("quantity beyond the limit", f => HasQuantity(f) ? [RtuFrame.Of(Unit, Quantity(f, 0xFF))] : [], f => [Exception(f, 3)], Refused),
         new("wrong CRC", f => [[.. RtuFrame.Of(Unit, f.RequestPdu)[..^1], (byte)(RtuFrame.Of(Unit, f.RequestPdu)[^1] ^ 1)]], _ => [], new() { Malformed = 1 }),
         new("truncated: the last byte does not come", f => [RtuFrame.Of(Unit, f.RequestPdu)[..^1]], _ => [], new() { Malformed = 1 }),
         new("noise", _ => [[0xFF, 0x00, 0x81]], _ => [], new() { Malformed = 1 }),
@@ -71,6 +76,11 @@ internal sealed record ServerFault(
     private static string Exception(FunctionCase f, byte code) => Hex.Text([(byte)(f.Code | 0x80), code]);
 
     private static bool HasAddress(FunctionCase f) => f.Code is not (7 or 8 or 0x2B);
+
+    private static bool HasQuantity(FunctionCase f) => f.Code is 1 or 2 or 3 or 4 or 15 or 16 or 0x17;
+
+    // In each of them the (first) quantity stands behind the (first) address; FFFF is beyond every limit.
+    private static byte[] Quantity(FunctionCase f, byte twice) => [.. f.RequestPdu[..3], twice, twice, .. f.RequestPdu[5..]];
 
     private static byte[] Elsewhere(FunctionCase f) => [f.RequestPdu[0], 0x40, 0, .. f.RequestPdu[3..]];
 }
