@@ -123,6 +123,9 @@ public enum EventId : short
     /// <summary>A person let a function learn anew; detail = request id.</summary>
     LearningBegun = 180,
 
-    /// <summary>A function has learnt what it needs to judge. BALA: value = loss, kW/K.</summary>
+    /// <summary>A function has learnt what it needs to judge. BALA: value = loss, kW/K. SENS: value = scatter of a reading, detail = signal role.</summary>
     Learnt = 181,
+
+    /// <summary>SENS: the resolution of a sensor is too coarse for its noise to be judged; detail = signal role.</summary>
+    NotLearnable = 182,
 }

@@ -60,6 +60,9 @@ public enum Finding : byte
     /// <summary>SENS: element and outlet do not fit each other at this power and flow.</summary>
     ModelBand = 18,
 
+    /// <summary>SENS: a sensor scatters far less than it did at commissioning.</summary>
+    BelowNoise = 25,
+
     /// <summary>SENS: a signal is forced by a person.</summary>
     Forced = 30,
 }

@@ -23,4 +23,7 @@ public sealed record KeptFigures
 
     /// <summary>Loss of the energy balance as far as it was learnt.</summary>
     public Thermal.LearntLoss Loss { get; init; }
+
+    /// <summary>Noise of the sensors as learnt.</summary>
+    public LearntFloors Floors { get; init; }
 }

@@ -13,7 +13,8 @@ namespace EdgeGuard.Core.Interlocks;
 /// in for its sensor here too, and is an alarm for as long as it does; how the sensor itself lives is followed all the while.
 /// </summary>
 /// <param name="model">Band of element and outlet; null where the site states none.</param>
-internal sealed class SensorFunction(ModelBandTable? model) : ProtectiveFunction(FunctionId.Sens)
+/// <param name="kept">Noise of the sensors as an earlier run learnt it.</param>
+internal sealed class SensorFunction(ModelBandTable? model, LearntFloors kept) : ProtectiveFunction(FunctionId.Sens)
 {
     private static readonly SignalRole[] Roles =
         [SignalRole.ElementTemperature, SignalRole.OutletTemperature, SignalRole.GasFlow, SignalRole.Power];
@@ -25,10 +26,27 @@ internal sealed class SensorFunction(ModelBandTable? model) : ProtectiveFunction
     private readonly ModelBandWatch? _model = model is null ? null : new ModelBandWatch(model);
     private readonly bool[] _isFrozen = new bool[3];
     private bool _isOutside;
+    private readonly NoiseWatch[] _noise = [new(Roles[0], kept.ElementK), new(Roles[1], kept.OutletK), new(Roles[2], kept.FlowKgPerHour)];
+    private readonly bool[] _endedLearning = new bool[3];
     private ulong _forced;
 
     /// <inheritdoc/>
     public override bool JudgesForced => true;
+
+    /// <summary>What was learnt of the noise of the sensors.</summary>
+    public LearntFloors Learnt => new(_noise[0].Floor, _noise[1].Floor, _noise[2].Floor);
+
+    /// <summary>Tells which sensors have ended learning in this scan.</summary>
+    public void TellLearnt(EventSink sink)
+    {
+        for (int i = 0; i < _noise.Length; i++)
+        {
+            if (_endedLearning[i])
+            {
+                sink.Raise(_noise[i].Floor > 0 ? EventId.Learnt : EventId.NotLearnable, Id, _noise[i].Floor, detail: (long)_noise[i].Role);
+            }
+        }
+    }
 
     /// <summary>Value = number of the first role found (−1 when none), limit = 0.</summary>
     public override void Evaluate(UnitMemory unit, ref FunctionStatus status)
@@ -63,12 +81,33 @@ internal sealed class SensorFunction(ModelBandTable? model) : ProtectiveFunction
             _isFrozen[i] = _frozen[i].IsFrozen(unit, unit.Table.Sens);
         }
 
+        FollowNoise(unit);
         for (int i = 0; i < _jumps.Length && !double.IsPositiveInfinity(unit.Table.Sens.SlopeMaxKPerSecond); i++)
         {
             _jumps[i].Update(unit, unit.Table.Sens);
         }
 
         _isOutside = _model?.IsOutside(unit) ?? false;
+    }
+
+    private void FollowNoise(UnitMemory unit)
+    {
+        if (unit.Table.Sens.NoiseMs == 0)
+        {
+            return;
+        }
+
+        bool learns = unit.Learns == Id;
+        unit.Learns = learns ? FunctionId.None : unit.Learns;
+        for (int i = 0; i < _noise.Length; i++)
+        {
+            if (learns)
+            {
+                _noise[i].BeginLearning();
+            }
+
+            _endedLearning[i] = _noise[i].Follow(unit, unit.Table.Sens);
+        }
     }
 
     private void Judge(UnitMemory unit, ScanDelay[] lost, bool real, ref FunctionStatus status)
@@ -108,6 +147,11 @@ internal sealed class SensorFunction(ModelBandTable? model) : ProtectiveFunction
             if (_isFrozen[i] && !unit.IsForced(Roles[i]))
             {
                 Found(ref status, FunctionState.Demand, Finding.Frozen, Roles[i], _frozen[i].Since);
+                status.Reaction = Reaction.Removal;
+            }
+            else if (_noise[i].IsFrozen && !unit.IsForced(Roles[i]))
+            {
+                Found(ref status, FunctionState.Demand, Finding.BelowNoise, Roles[i], _noise[i].Since);
                 status.Reaction = Reaction.Removal;
             }
         }

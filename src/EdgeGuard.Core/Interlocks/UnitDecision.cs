@@ -50,6 +50,9 @@ public sealed class UnitDecision
     /// <summary>Loss of the energy balance as learnt so far; zero where BALA is not configured.</summary>
     public Thermal.LearntLoss Loss { get; internal set; }
 
+    /// <summary>Noise of the sensors as learnt.</summary>
+    public LearntFloors Floors { get; internal set; }
+
     /// <summary>Counters of each function, indexed by <see cref="FunctionId"/>.</summary>
     public FunctionCounts[] Counts { get; } = new FunctionCounts[FunctionIds.Count];
 

@@ -12,6 +12,7 @@ internal sealed class UnitGuard
     private readonly ProtectiveFunction[] _functions;
     private readonly CommandFunction _commandFunction;
     private readonly BalanceFunction _balance;
+    private readonly SensorFunction _sensors;
     private readonly UnitFacts _facts;
     private readonly UnitSequence _sequence;
     private readonly RequestJudge _requests;
@@ -33,6 +34,7 @@ internal sealed class UnitGuard
         _sink = sink;
         _commandFunction = new CommandFunction(memory.Table, memory.Site.ScanMs);
         _balance = new BalanceFunction(memory.Table.Bala, memory.Kept.Loss);
+        _sensors = new SensorFunction(memory.Table.Sens.Model, memory.Kept.Floors);
         _lossTold = _balance.IsLearnt;
         _facts = new UnitFacts(memory);
         _sequence = new UnitSequence(memory, supply, sink);
@@ -42,7 +44,7 @@ internal sealed class UnitGuard
         [
             new LatchFunction(FunctionId.Start), new HardFunction(), new FlowFunction(memory), new ElementFunction(memory.Table.Elem),
             new OutletFunction(memory.Table.Outl), new NoResponseFunction(memory.Table, memory.Site.ScanMs), new ResidualFunction(),
-            new CommFunction(memory.Table), new SensorFunction(memory.Table.Sens.Model), _commandFunction, new CoolRateFunction(), new HeatRateFunction(),
+            new CommFunction(memory.Table), _sensors, _commandFunction, new CoolRateFunction(), new HeatRateFunction(),
             new AfterCoolingFunction(), new SupplyFunction(), new JournalFunction(), new LatchFunction(FunctionId.Stop),
             new LatchFunction(FunctionId.Self), new PhaseFunction(memory.Table.Phas, memory.Site.ScanMs), new LeakFunction(memory.Table.Leak),
             _balance,
@@ -186,6 +188,7 @@ internal sealed class UnitGuard
         }
 
         _lossTold = _balance.IsLearnt;
+        _sensors.TellLearnt(_sink);
     }
 
     private void Evaluate(UnitDecision decision)
@@ -313,6 +316,7 @@ internal sealed class UnitGuard
         decision.LastTripClass = Memory.Trips.LastClass;
         decision.ResetsTooOften = Memory.Trips.ResetsTooOften;
         decision.Loss = _balance.Learnt;
+        decision.Floors = _sensors.Learnt;
         Memory.Trips.Counts.CopyTo(decision.Counts);
     }
 

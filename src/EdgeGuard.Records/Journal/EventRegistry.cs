@@ -94,6 +94,7 @@ public static class EventRegistry
         [(int)EventId.ForcedDemand] = "forced-demand",
         [(int)EventId.LearningBegun] = "learning-begun",
         [(int)EventId.Learnt] = "learnt",
+        [(int)EventId.NotLearnable] = "not-learnable",
         [(int)ShellEventId.Note] = "note",
     };
 

@@ -37,6 +37,7 @@ public static class FunctionTexts
             Finding.RedundantSensorLost => text with { Title = "one of several sensors lost", ResetNeeds = "all sensors of the role good" },
             Finding.SensorsDiffer => text with { Title = "sensors of one role differ", LookAt = "both sensors named, their place and calibration", ResetNeeds = "sensors that agree" },
             Finding.Frozen => text with { Title = "sensor frozen: it reads the same although power or blower changed", ResetNeeds = "a reading that moves" },
+            Finding.BelowNoise => text with { Title = "sensor frozen: it scatters far less than at commissioning", LookAt = "the sensor named, its transmitter, a filter or hold at the input card", ResetNeeds = "a reading that moves" },
             Finding.ForbiddenSlope => text with { Title = "temperature jumps faster than physics allows", LookAt = "terminals and cable of the sensor named", ResetNeeds = "a minute without a jump" },
             Finding.ModelBand => text with { Title = "element and outlet do not fit each other at this power and flow", LookAt = "place and fastening of both thermocouples, then meter and power measurement", ResetNeeds = "a steady state in which both fit again" },
             Finding.OpenLeg => text with { Title = "a line without current or an open leg", LookAt = "fuses, supply lines, element legs, thyristors" },

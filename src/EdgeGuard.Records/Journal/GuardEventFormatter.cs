@@ -80,8 +80,10 @@ public sealed class GuardEventFormatter
         _ => "reason " + ((int)reason).ToString(CultureInfo.InvariantCulture),
     };
 
-    // A loss of some watts per kelvin shows nothing in thousandths of kW/K.
-    private static string Learnt(double kwPerK) => Quantity.Format(kwPerK * 1000, "W/K");
+    // Thousandths would show nothing of a loss in kW/K, nor of the noise of a good sensor in kelvin.
+    private static string Learnt(in GuardEvent e) => e.Function == FunctionId.Sens
+        ? Quantity.Format(e.Value * 1000, e.Detail == (long)SignalRole.GasFlow ? "g/h" : "mK")
+        : Quantity.Format(e.Value * 1000, "W/K");
 
     private static bool CarriesSince(EventId id) => id is EventId.Trip or EventId.Consequence or EventId.WouldTrip or EventId.BypassedDemand or EventId.ForcedDemand;
 
@@ -97,7 +99,7 @@ public sealed class GuardEventFormatter
         EventId.KeyChanged => (e.Value > 0 ? "SUPERVISED" : "LOCAL", null),
         EventId.BypassBegun => (Quantity.Format(e.Value, "min"), Quantity.Format(e.Limit, "min")),
         EventId.ForceBegun or EventId.ForceEnded or EventId.ForceExpired or EventId.ForceEndedByTrip => Forced(e),
-        EventId.Learnt => (Learnt(e.Value), null),
+        EventId.Learnt => (Learnt(e), null),
         EventId.RepeatedResets => (Quantity.Format(e.Value, string.Empty), Quantity.Format(e.Limit, string.Empty)),
         _ => (null, null),
     };
@@ -151,7 +153,8 @@ public sealed class GuardEventFormatter
         EventId.ForcedDemand => $"Forced, so nothing was removed, {function.Code} with the real value: {Clause(e, function, value, limit)}. Look at: {function.LookAt}.",
         EventId.TripClassified => $"Trip {(long)e.Value} by {function.Code} was {(e.Detail == 2 ? "spurious" : "genuine")} in the finding of the person who asked.",
         EventId.LearningBegun => $"{function.Code} ({function.Title}) learns anew; it judges nothing by what it learnt before.",
-        EventId.Learnt => $"{function.Code} has learnt: loss {value}.",
+        EventId.Learnt => e.Function == FunctionId.Sens ? $"{function.Code} has learnt the noise of {(SignalRole)(byte)e.Detail}: a reading scatters by {value}." : $"{function.Code} has learnt: loss {value}.",
+        EventId.NotLearnable => $"{function.Code}: the resolution of {(SignalRole)(byte)e.Detail} is too coarse for its noise; it is not judged by it.",
         EventId.RepeatedResets => $"More than {limit} resets within an hour; latest trip by {function.Code}. Find the cause before the next reset.",
         EventId.ReadBackDiffers => $"{RoleName(e.Detail)}: read back {value}, written {limit}.",
         _ => null,

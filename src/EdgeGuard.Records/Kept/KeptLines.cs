@@ -39,6 +39,11 @@ internal static class KeptLines
             (int)fields.Whole("loss-blocks", r.Loss.Blocks, 1_000_000),
             fields.Number("loss-kw-per-k", r.Loss.KwPerK, 0, 1_000),
             fields.Number("loss-squares", r.Loss.Squares, 0, 1e9));
+        r.FloorsBasis = fields.Text("noise-basis", r.FloorsBasis);
+        r.Floors = new LearntFloors(
+            fields.Number("noise-element-k", r.Floors.ElementK, 0, KelvinMost),
+            fields.Number("noise-outlet-k", r.Floors.OutletK, 0, KelvinMost),
+            fields.Number("noise-flow-kg-per-h", r.Floors.FlowKgPerHour, 0, 1e6));
     }
 
     /// <summary>The lines about the saving.</summary>

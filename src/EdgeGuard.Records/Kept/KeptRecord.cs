@@ -57,6 +57,12 @@ public sealed class KeptRecord
     /// <summary>The loss of the energy balance as far as it was learnt.</summary>
     public LearntLoss Loss { get; set; }
 
+    /// <summary>What the learnt noise rests on (sensors, scan): 64 hexadecimal digits, "-" for nothing.</summary>
+    public string FloorsBasis { get; set; } = "-";
+
+    /// <summary>Noise of the sensors as learnt.</summary>
+    public LearntFloors Floors { get; set; }
+
     /// <summary>The part the core starts from.</summary>
     public KeptFigures ToFigures() => new()
     {
@@ -65,6 +71,7 @@ public sealed class KeptRecord
         LastTrip = LastTrip,
         LastTripClass = LastTripClass,
         Loss = Loss,
+        Floors = Floors,
     };
 
     /// <summary>Takes what the core decided last.</summary>
@@ -77,6 +84,7 @@ public sealed class KeptRecord
         LastTrip = decision.LastTrip;
         LastTripClass = decision.LastTripClass;
         Loss = decision.Loss;
+        Floors = decision.Floors;
         decision.Counts.CopyTo(Counts, 0);
     }
 }

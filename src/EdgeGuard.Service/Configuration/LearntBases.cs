@@ -20,11 +20,21 @@ internal static class LearntBases
         SignalRole.ElementTemperature, SignalRole.ElementTemperature2, SignalRole.ElementTemperature3,
     ];
 
+    private static readonly SignalRole[] NoiseRoles =
+    [
+        SignalRole.GasFlow, SignalRole.GasFlow2, SignalRole.GasFlow3, SignalRole.OutletTemperature, SignalRole.OutletTemperature2,
+        SignalRole.OutletTemperature3, SignalRole.ElementTemperature, SignalRole.ElementTemperature2, SignalRole.ElementTemperature3,
+    ];
+
     /// <summary>The bases of a unit.</summary>
     public static LearntBasis Of(SiteConfiguration site, int unit)
     {
         UnitTable table = site.Table.Units[unit];
-        return new LearntBasis { Loss = table.Bala is null ? "-" : SettingsText.Digest(Loss(site, table)) };
+        return new LearntBasis
+        {
+            Loss = table.Bala is null ? "-" : SettingsText.Digest(Loss(site, table)),
+            Floors = table.Sens.NoiseMs == 0 ? "-" : SettingsText.Digest(Floors(site, table)),
+        };
     }
 
     private static string Loss(SiteConfiguration site, UnitTable table)
@@ -33,6 +43,15 @@ internal static class LearntBases
         var b = table.Bala!.Balance;
         text.Append(CultureInfo.InvariantCulture, $"loss {(int)b.Gas} {b.StoredKJPerK} {b.AmbientC} {b.LossMaxKwPerK}\n");
         AddSensors(text, site, table, BalanceRoles);
+        return text.ToString();
+    }
+
+    /// <summary>Readings that follow each other in another time differ by something else.</summary>
+    private static string Floors(SiteConfiguration site, UnitTable table)
+    {
+        var text = new StringBuilder();
+        text.Append(CultureInfo.InvariantCulture, $"noise {site.Table.ScanMs}\n");
+        AddSensors(text, site, table, NoiseRoles);
         return text.ToString();
     }
 

@@ -113,7 +113,7 @@ internal static class SettingsText
 
     private static void WriteFitted(StringBuilder lines, string key, UnitTable unit)
     {
-        Line(lines, $"{key}.sens", unit.Sens.FrozenMs, unit.Sens.ExcitationPercent, unit.Sens.SlopeMaxKPerSecond);
+        Line(lines, $"{key}.sens", unit.Sens.FrozenMs, unit.Sens.ExcitationPercent, unit.Sens.SlopeMaxKPerSecond, unit.Sens.NoiseMs, unit.Sens.NoisePercent);
         if (unit.Sens.Model is { } model)
         {
             Line(lines, $"{key}.sens.model", model.BlockScans, model.SteadyBlocks, model.RatedPowerKw, model.SteadyK, model.SteadyPowerPercent, model.SteadyFlowPercent, model.PowerPercent, model.FlowPercent, model.TemperatureK, model.ModelPercent);

@@ -5,4 +5,7 @@ public sealed record LearntBasis
 {
     /// <summary>Basis of the loss of the energy balance: 64 hexadecimal digits; "-" where nothing is learnt.</summary>
     public string Loss { get; init; } = "-";
+
+    /// <summary>Basis of the learnt noise of the sensors.</summary>
+    public string Floors { get; init; } = "-";
 }

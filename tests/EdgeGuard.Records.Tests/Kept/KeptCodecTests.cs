@@ -25,6 +25,7 @@ public sealed class KeptCodecTests
             Assert.Equal(record.Duty, read.Duty);
             Assert.Equal(record.Stress, read.Stress);
             Assert.Equal((record.Loss, record.LossBasis), (read.Loss, read.LossBasis));
+            Assert.Equal((record.Floors, record.FloorsBasis), (read.Floors, read.FloorsBasis));
         });
     }
 

@@ -48,6 +48,8 @@ internal static class KeptSample
                 Cause = (StressCause)(n[15] % 2),
             },
             LossBasis = new string('a', 64),
+            FloorsBasis = new string('b', 64),
+            Floors = new LearntFloors(d[1] / 100, d[2] / 100, d[3] / 100),
             Loss = new LearntLoss(n[16], d[8] / 1000, d[9] / 1e6),
         };
         for (int i = 1; i < FunctionIds.Count; i++)

@@ -14,7 +14,7 @@ public sealed class FittedFunctionsTests
             "storedHeatKjPerK": 14, "setbackMs": 4000,
             "curve": [ { "temperatureC": 100, "flowKgPerHour": 70 }, { "temperatureC": 220, "flowKgPerHour": 90 } ] },
           "voting": { "element": "2oo2", "flow": "1oo2", "deviationK": 12, "deviationDelayMs": 3000, "degradedMinutes": 7 },
-          "sens": { "frozenMs": 90000, "excitationPercent": 25, "slopeMaxKPerSecond": 40,
+          "sens": { "frozenMs": 90000, "excitationPercent": 25, "slopeMaxKPerSecond": 40, "noiseMs": 120000, "noisePercent": 15,
             "model": { "points": [ { "flowKgPerHour": 80, "powerKw": 4, "differenceK": 12 }, { "flowKgPerHour": 150, "powerKw": 8.7, "differenceK": 25 } ],
               "steadyMinutes": 20, "steadyK": 3, "powerPercent": 1.5, "flowPercent": 2.5, "temperatureK": 4, "modelPercent": 6 } },
           "phas": { "connection": "delta", "demandPercent": 30, "hardPercent": 35, "mildPercent": 12, "hardDelayMs": 700, "mildDelayMs": 8000, "noiseAmpere": 2 },
@@ -46,7 +46,7 @@ public sealed class FittedFunctionsTests
         Assert.Equal((3.0, true, 70.0, 14.0, 4_000), (unit.Flow.HysteresisKgPerHour, unit.Flow.PowerTerm, unit.Flow.InletHighestC, unit.Flow.StoredHeatKjPerK, unit.Flow.SetbackMs));
         Assert.Equal([new FlowCurvePoint(100, 70), new FlowCurvePoint(220, 90)], unit.Flow.Curve);
         Assert.Equal(Gas.Air, unit.Gas);
-        Assert.Equal(new SensorTable { FrozenMs = 90_000, ExcitationPercent = 25, SlopeMaxKPerSecond = 40 }, unit.Sens with { Model = null });
+        Assert.Equal(new SensorTable { FrozenMs = 90_000, ExcitationPercent = 25, SlopeMaxKPerSecond = 40, NoiseMs = 120_000, NoisePercent = 15 }, unit.Sens with { Model = null });
         Assert.Equal([new ModelPoint(80, 4, 12), new ModelPoint(150, 8.7, 25)], unit.Sens.Model!.Points);
         Assert.Equal(
             new ModelBandTable
@@ -107,7 +107,7 @@ public sealed class FittedFunctionsTests
         Assert.Empty(unit.Bypass.Functions);
         Assert.Empty(unit.Force.Signals);
         Assert.False(unit.Force.StartWhileForced);
-        Assert.Equal((0, false, 0), (unit.Sens.FrozenMs, unit.Flow.PowerTerm, unit.Flow.SetbackMs));
+        Assert.Equal((0, 0, false, 0), (unit.Sens.FrozenMs, unit.Sens.NoiseMs, unit.Flow.PowerTerm, unit.Flow.SetbackMs));
     }
 
     private static SiteConfiguration Load()

@@ -29,6 +29,8 @@ internal static class ProtectionBuilder
     {
         FrozenMs = (int)unit.Sens.Number("frozenMs"),
         ExcitationPercent = unit.Sens.Number("excitationPercent"),
+        NoiseMs = (int)unit.Sens.Number("noiseMs"),
+        NoisePercent = unit.Sens.Number("noisePercent"),
         SlopeMaxKPerSecond = unit.Sens.Number("slopeMaxKPerSecond", double.PositiveInfinity),
         Model = Model(unit, scanMs),
     };

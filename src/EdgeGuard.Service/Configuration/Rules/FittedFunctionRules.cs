@@ -19,6 +19,7 @@ internal static class FittedFunctionRules
             CheckCurve(unit, faults);
             CheckPhases(unit, faults);
             CheckModel(unit, faults);
+            CheckNoise(site, unit, faults);
             if (unit.BindingComplete)
             {
                 CheckSignals(unit, faults);
@@ -68,6 +69,22 @@ internal static class FittedFunctionRules
         if (points.FirstOrDefault(p => p.PowerKw > unit.RatedPowerKw) is { PowerKw: > 0 } most)
         {
             faults.Add(unit.Model.At("points"), "a point of the model of element and outlet has more than the rated power", $"{most.PowerKw} kW, rated {unit.RatedPowerKw} kW", $"at most {unit.RatedPowerKw} kW", "the power as it was measured");
+        }
+    }
+
+    /// <summary>A window of fewer readings is never judged.</summary>
+    private static void CheckNoise(SiteDraft site, UnitDraft unit, FaultList faults)
+    {
+        const int LeastReadings = 60;
+        double windowMs = unit.Sens.Number("noiseMs");
+        foreach (SignalRole role in (SignalRole[])[SignalRole.ElementTemperature, SignalRole.OutletTemperature, SignalRole.GasFlow])
+        {
+            double everyMs = site.ScanMs * (unit.BoundSignals.TryGetValue(role, out BoundPoint? bound) ? bound.Point.EveryScans : 1);
+            if (windowMs > 0 && windowMs < LeastReadings * everyMs)
+            {
+                faults.Add(unit.Sens.At("noiseMs"), $"the window holds fewer than {LeastReadings} readings of {RoleFacts.Of(role).Name}", $"{windowMs} ms, a reading each {everyMs} ms", $"at least {LeastReadings * everyMs} ms", $"{LeastReadings * everyMs} or more");
+                return;
+            }
         }
     }
 

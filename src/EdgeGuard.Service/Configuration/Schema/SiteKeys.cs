@@ -111,6 +111,8 @@ internal static class SiteKeys
         Integer("frozenMs", 0, 3_600_000) with { Default = 0 },
         Number("excitationPercent", 5, 100) with { Default = 20 },
         Number("slopeMaxKPerSecond", 1, 10_000),
+        Integer("noiseMs", 0, 3_600_000) with { Default = 0 },
+        Number("noisePercent", 1, 50) with { Default = 10 },
         Section(Model),
     ]);
 

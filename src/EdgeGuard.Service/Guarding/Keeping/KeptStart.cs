@@ -71,7 +71,7 @@ internal sealed class KeptStart
             _lines.Add(fault.Length == 0
                 ? new KeptLine(ShellEventId.FiguresNone, unit, "no figures of an earlier run; counting begins at zero")
                 : new KeptLine(ShellEventId.FiguresDamaged, unit, $"{fault}; counting begins at zero; the file was {Aside(unit)}"));
-            return new KeptRecord { Site = site, Unit = unit, SinceUtcMs = utcMs, LossBasis = basis.Loss };
+            return new KeptRecord { Site = site, Unit = unit, SinceUtcMs = utcMs, LossBasis = basis.Loss, FloorsBasis = basis.Floors };
         }
 
         _lines.Add(new KeptLine(ShellEventId.FiguresTaken, unit, $"counting on since {JournalLineCodec.FormatUtc(record!.SinceUtcMs)}; {Store.NameOf(unit)} sha256 {hash}, saved {JournalLineCodec.FormatUtc(record.SavedUtcMs)} by run {record.RunId}"));
@@ -87,7 +87,13 @@ internal sealed class KeptStart
             _lines.Add(new KeptLine(ShellEventId.LearntDiscarded, unit, "the learnt loss of the energy balance rests on another gas, sensor or setting and is learnt anew"));
         }
 
-        record.LossBasis = basis.Loss;
+        if (!string.Equals(record.FloorsBasis, basis.Floors, StringComparison.Ordinal) && record.Floors != default)
+        {
+            record.Floors = default;
+            _lines.Add(new KeptLine(ShellEventId.LearntDiscarded, unit, "the learnt noise of the sensors rests on another sensor or scan period; a person has to let it be learnt anew"));
+        }
+
+        (record.LossBasis, record.FloorsBasis) = (basis.Loss, basis.Floors);
     }
 
     private string Aside(string unit) => Store.SetAside(unit, "damaged") is { } path ? $"moved to {path}" : "left where it was and will be replaced";

@@ -164,7 +164,7 @@ public sealed class SiteWatchTests
         Unit.Forced[1] = new ForcedSignal { Active = true, Role = SignalRole.ElementTemperature, Real = new SignalValue { Value = 800, Status = StatusCode.Good, Known = true } };
         Scan();
         Assert.Equal(Site.ScanMs, _watch[0].Stress.BandMs(2));
-        Unit.Forced[1].Active = false;
+        Unit.Forced[1].Real.Status = StatusCode.Bad;
         Scan();
         Assert.Equal(Site.ScanMs, _watch[0].Stress.BandMs(2));
         Assert.Equal(Site.ScanMs / 1000.0, _watch[0].Stress.UnknownSeconds, 1e-9);
