@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using EdgeGuard.Records.Journal;
+using EdgeGuard.Service.Configuration;
 
 namespace EdgeGuard.Commands;
 
@@ -44,9 +45,11 @@ internal static class JournalCommand
     {
         try
         {
-            if (JournalReader.Find(folder) is not { } found)
+            // The data folder that the site states, and no other: an older one may still lie in `data`.
+            string place = File.Exists(Path.Combine(folder, ExampleFiles.SiteFile)) && SiteLoader.Load(folder).Site is { } site ? site.DataFolder : folder;
+            if (JournalReader.Find(place) is not { } found)
             {
-                Console.Error.WriteLine($"{folder}: no journal found; expected journal-000001.log or head in it, in journal/ or in data/journal/; try the site folder");
+                Console.Error.WriteLine($"{place}: no journal found; expected journal-000001.log or head in it, in journal/ or in data/journal/; try the site folder, or the data folder it states");
                 return ExitCode.BadData;
             }
 

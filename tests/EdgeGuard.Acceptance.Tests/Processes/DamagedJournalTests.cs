@@ -65,6 +65,19 @@ public sealed class DamagedJournalTests : IClassFixture<FinishedRun>
         Assert.Contains($"the journal ends at {_run.Lines.Length - 3}, head says {_run.Lines.Length}", verified.Output, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void The_journal_of_a_site_is_the_one_in_the_data_folder_it_states_and_not_an_older_one()
+    {
+        using var folder = new TestFolder();
+        string site = TestSite.N1(15020).With("\"dataFolder\": \"data\"", "\"dataFolder\": \"elsewhere\"").Write(folder.File("site"));
+        Put(Path.Combine(site, "elsewhere", "journal"), _run.Lines);
+        Put(Path.Combine(site, "data", "journal"), _run.Lines[..^3]);
+        CommandLine verified = CommandLine.Run("journal", "verify", site);
+        Assert.True(verified.ExitCode == ExitCode.Good, verified.Output + verified.Errors);
+        Directory.Delete(Path.Combine(site, "elsewhere"), recursive: true);
+        Assert.Equal(ExitCode.BadData, CommandLine.Run("journal", "verify", site).ExitCode);
+    }
+
     private static byte[][] Flip(byte[][] lines, int line, int at)
     {
         byte[][] damaged = [.. lines.Select(static l => (byte[])[.. l])];
@@ -75,8 +88,14 @@ public sealed class DamagedJournalTests : IClassFixture<FinishedRun>
     private CommandLine Verify(Func<byte[][], byte[][]> damage)
     {
         using var folder = new TestFolder();
-        File.WriteAllBytes(folder.File("journal-000001.log"), [.. damage(_run.Lines).SelectMany(static l => l)]);
-        File.WriteAllBytes(folder.File("head"), _run.Head);
+        Put(folder.Path, damage(_run.Lines));
         return CommandLine.Run("journal", "verify", folder.Path);
+    }
+
+    private void Put(string folder, byte[][] lines)
+    {
+        Directory.CreateDirectory(folder);
+        File.WriteAllBytes(Path.Combine(folder, "journal-000001.log"), [.. lines.SelectMany(static l => l)]);
+        File.WriteAllBytes(Path.Combine(folder, "head"), _run.Head);
     }
 }
