@@ -68,6 +68,23 @@ internal sealed class SupplyBudget(UnitMemory[] units, SiteTable site)
         return first && sumKw <= site.SupplyLimitKw;
     }
 
+    /// <summary>Place of a waiting unit in the order of start, from 1; 0 for a unit that does not wait.</summary>
+    public int PlaceOf(UnitMemory unit)
+    {
+        if (!unit.WaitsForSupply)
+        {
+            return 0;
+        }
+
+        int place = 1;
+        foreach (UnitMemory other in units)
+        {
+            place += other.WaitsForSupply && other.StartOrder < unit.StartOrder ? 1 : 0;
+        }
+
+        return place;
+    }
+
     private static double MeasuredKw(UnitMemory unit)
     {
         double power = unit.ValueOrNaN(SignalRole.Power);

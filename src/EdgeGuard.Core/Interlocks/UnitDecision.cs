@@ -23,6 +23,9 @@ public sealed class UnitDecision
     /// <summary>The ramp is held for the shared supply.</summary>
     public bool RampHeld { get; internal set; }
 
+    /// <summary>Place among the units that wait for the shared supply, in the order of their start: 1 goes next; 0: it does not wait.</summary>
+    public int SupplyPlace { get; internal set; }
+
     /// <summary>Measured power is below the residual limit for long enough.</summary>
     public bool PowerProvedOff { get; internal set; }
 

@@ -15,6 +15,7 @@ internal sealed class UnitGuard
     private readonly SensorFunction _sensors;
     private readonly UnitFacts _facts;
     private readonly UnitSequence _sequence;
+    private readonly SupplyBudget _supply;
     private readonly RequestJudge _requests;
     private readonly CommandWriter _writer;
     private readonly AlarmWatch _alarms = new();
@@ -37,6 +38,7 @@ internal sealed class UnitGuard
         _sensors = new SensorFunction(memory.Table.Sens.Model, memory.Kept.Floors);
         _lossTold = _balance.IsLearnt;
         _facts = new UnitFacts(memory);
+        _supply = supply;
         _sequence = new UnitSequence(memory, supply, sink);
         _requests = new RequestJudge(memory, _sequence, sink);
         _writer = new CommandWriter(memory);
@@ -308,6 +310,7 @@ internal sealed class UnitGuard
         decision.PendingDurable = Memory.PendingDurable;
         decision.LedSetpointC = Memory.LedSetpointC;
         decision.RampHeld = Memory.RampHeld;
+        decision.SupplyPlace = _supply.PlaceOf(Memory);
         decision.PowerProvedOff = Memory.PowerProvedOff;
         decision.ElementSlopeKPerMin = Memory.ElementSlopeKPerMin;
         decision.CoolSlopeKPerMin = Memory.CoolSlopeKPerMin;

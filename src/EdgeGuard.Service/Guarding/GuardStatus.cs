@@ -35,7 +35,12 @@ internal sealed class GuardStatus : IStatusSource
     public SiteStatus Status()
     {
         LoopStatus loop = Loop();
-        return _board.Read(copy => new SiteStatus
+        return _board.Read(copy => Site(copy, loop, SupplyForecast.SecondsUntilHot(_plan.Site, copy.Units)));
+    }
+
+    private SiteStatus Site(StatusSnapshot copy, LoopStatus loop, double[] hot)
+    {
+        return new SiteStatus
         {
             Site = _plan.Site.Name,
             Version = _version,
@@ -48,8 +53,10 @@ internal sealed class GuardStatus : IStatusSource
             Loop = loop,
             Links = [.. _field.Workers.Select((w, i) => Link(w.Engine) with { Certificates = CertificateReports.Of(_plan.Links[i].Options?.Security, w.Engine, copy.UtcUnixMs) })],
             Alarms = Alarms(copy.Alarms),
-            Units = [.. copy.Units.Select((u, i) => Unit(_plan.Site.Units[i], u))],
-        });
+            SupplyLimitKw = Finite.OrNull(_plan.Site.SupplyLimitKw),
+            SecondsUntilAllHot = SupplyForecast.All(hot),
+            Units = [.. copy.Units.Select((u, i) => Unit(_plan.Site.Units[i], u) with { SecondsUntilHot = Finite.OrNull(hot[i]) })],
+        };
     }
 
     private static AlarmStatus Alarms(in AlarmFigures a) =>
@@ -112,6 +119,7 @@ internal sealed class GuardStatus : IStatusSource
         PendingDurable = unit.PendingDurable,
         PowerProvedOff = unit.PowerProvedOff,
         RampHeld = unit.RampHeld,
+        SupplyPlace = unit.SupplyPlace > 0 ? unit.SupplyPlace : null,
         LedSetpointC = Finite.OrNull(unit.LedSetpointC),
         ElementSlopeKPerMin = Finite.OrNull(unit.ElementSlopeKPerMin),
         CoolSlopeKPerMin = Finite.OrNull(unit.CoolSlopeKPerMin),

@@ -15,6 +15,7 @@ internal sealed class UnitSnapshot
     public bool PendingDurable;
     public bool PowerProvedOff;
     public bool RampHeld;
+    public int SupplyPlace;
     public double LedSetpointC;
     public double ElementSlopeKPerMin;
     public double CoolSlopeKPerMin;
@@ -48,6 +49,7 @@ internal sealed class UnitSnapshot
         PendingDurable = decision.PendingDurable;
         PowerProvedOff = decision.PowerProvedOff;
         RampHeld = decision.RampHeld;
+        SupplyPlace = decision.SupplyPlace;
         LedSetpointC = decision.LedSetpointC;
         ElementSlopeKPerMin = decision.ElementSlopeKPerMin;
         CoolSlopeKPerMin = decision.CoolSlopeKPerMin;

@@ -24,6 +24,12 @@ public sealed record SiteStatus
     /// <summary>Sum of measured power, kW; absent when unknown.</summary>
     public double? SitePowerKw { get; init; }
 
+    /// <summary>Limit of the shared supply, kW; absent when none is configured.</summary>
+    public double? SupplyLimitKw { get; init; }
+
+    /// <summary>Time until every unit on its way has reached its setpoint, s, at the earliest; absent when none is, or one would never arrive.</summary>
+    public double? SecondsUntilAllHot { get; init; }
+
     /// <summary>Journal: health and watermark.</summary>
     public required JournalStatus Journal { get; init; }
 

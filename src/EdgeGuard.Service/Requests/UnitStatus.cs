@@ -51,6 +51,12 @@ public sealed record UnitStatus
     /// <summary>Time until a led ramp or cool-down reaches its end, s; absent where nothing is led.</summary>
     public double? SecondsLeft { get; init; }
 
+    /// <summary>Place among the units that wait for the shared supply, in the order of their start, 1 next; absent where it does not wait.</summary>
+    public int? SupplyPlace { get; init; }
+
+    /// <summary>Time until the setpoint is reached, waiting included, s, at the earliest; absent where the unit is not on its way, or would never arrive.</summary>
+    public double? SecondsUntilHot { get; init; }
+
     /// <summary>Alarms that stand or that nobody has acknowledged.</summary>
     public IReadOnlyList<AlarmReport> Alarms { get; init; } = [];
 

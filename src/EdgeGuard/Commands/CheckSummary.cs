@@ -39,6 +39,12 @@ internal static class CheckSummary
         }
 
         output.WriteLine();
+        string[] unjudged = [.. site.Table.Units.Where((u, i) => u.Enforces && site.Units[i].Budgets.Count == 0).Select(static u => u.Name)];
+        if (unjudged.Length > 0)
+        {
+            output.WriteLine($"WARNING: enforced without knowing whether any function is in time to protect the element: {string.Join(", ", unjudged)}; the notes say what is missing.");
+        }
+
         output.WriteLine($"No faults. Start it with: edgeguard run {folder}");
     }
 
@@ -70,10 +76,9 @@ internal static class CheckSummary
             output.WriteLine($"        {string.Join(" + ", budget.WorstTerms)}");
         }
 
-        if (facts.Budgets.Count > 0)
-        {
-            output.WriteLine($"  {ReactionBudget.Caveat}");
-        }
+        output.WriteLine(facts.Budgets.Count > 0
+            ? $"  {ReactionBudget.Caveat}"
+            : "  FAST  NOT JUDGED: the data of \"reaction\" are not stated, so nothing says whether the functions above act before the element is lost");
     }
 
     private static void WriteComputed(UnitTable unit, UnitOptions facts, TextWriter output)

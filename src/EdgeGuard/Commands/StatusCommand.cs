@@ -51,7 +51,12 @@ internal static class StatusCommand
 
     private static void Print(SiteStatus status)
     {
-        Line($"{status.Site}  scan {status.Scan} of {status.ScanMs} ms  {DateTimeOffset.FromUnixTimeMilliseconds(status.UtcUnixMs):yyyy-MM-dd HH:mm:ss}Z  power {Number(status.SitePowerKw, "0.0")} kW");
+        Line($"{status.Site}  scan {status.Scan} of {status.ScanMs} ms  {DateTimeOffset.FromUnixTimeMilliseconds(status.UtcUnixMs):yyyy-MM-dd HH:mm:ss}Z  power {Number(status.SitePowerKw, "0.0")}{(status.SupplyLimitKw is { } limit ? string.Create(CultureInfo.InvariantCulture, $" of {limit:0.#}") : "")} kW");
+        if (status.SecondsUntilAllHot is { } hot)
+        {
+            Line($"supply   all units on their way are hot in {hot / 60:0} min at the earliest");
+        }
+
         Line($"journal  {status.Journal.Health}, durable event {status.Journal.DurableEvent}, line {status.Journal.HeadNumber}{(status.Journal.Failure.Length > 0 ? ", " + status.Journal.Failure : "")}");
         Line($"loop     late {status.Loop.LatenessUs} µs, at most {status.Loop.LatenessMaxUs} µs, {status.Loop.Overruns} overruns, {status.Loop.Skipped} given up after a standstill, allocated in the last minute {Text(status.Loop.AllocatedLastMinuteBytes)} bytes");
         if (status.Alarms is { } alarms)
@@ -119,6 +124,16 @@ internal static class StatusCommand
         foreach (AlarmReport alarm in unit.Alarms)
         {
             Line($"  alarm  {alarm.Alarm,-6} {alarm.State}");
+        }
+
+        if (unit.SupplyPlace is { } place)
+        {
+            Line($"  waits for the shared supply, number {place} in the order of start");
+        }
+
+        if (unit.SecondsUntilHot is { } hot)
+        {
+            Line($"  hot in {hot / 60:0} min at the earliest");
         }
 
         if (unit.SecondsLeft is { } left)

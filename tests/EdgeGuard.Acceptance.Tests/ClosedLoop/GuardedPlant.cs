@@ -89,20 +89,29 @@ internal sealed class GuardedPlant
         }
     }
 
-    /// <summary>A request of a person to the first unit, taken with the next scan.</summary>
-    public void Ask(RequestKind kind)
+    /// <summary>A request of a person, by default to the first unit, taken with the next scan.</summary>
+    public void Ask(RequestKind kind, int unit = 0)
     {
-        _scan.Requests[0] = new OperatorRequest { Kind = kind, Id = ++_requestId };
+        _scan.Requests[unit] = new OperatorRequest { Kind = kind, Id = ++_requestId };
         Scan();
+    }
+
+    /// <summary>Decision of a unit in the latest scan.</summary>
+    public UnitDecision DecisionOf(int unit) => _output.Units[unit];
+
+    /// <summary>From cold to pre-flow.</summary>
+    public void Begin(int unit = 0)
+    {
+        Until(p => p.DecisionOf(unit).PowerProvedOff, 20);
+        Run(1);
+        Ask(RequestKind.Reset, unit);
+        Ask(RequestKind.Start, unit);
     }
 
     /// <summary>From cold to a led ramp.</summary>
     public void Start()
     {
-        Until(static p => p.Decision.PowerProvedOff, 20);
-        Run(1);
-        Ask(RequestKind.Reset);
-        Ask(RequestKind.Start);
+        Begin();
         Until(static p => p.Decision.State == UnitState.Heating, 120);
     }
 

@@ -42,6 +42,50 @@ public sealed class SiteCommandTests : IDisposable
         Assert.Contains("H-1: enforce;", _output.ToString(), StringComparison.Ordinal);
     }
 
+    /// <summary>What cannot protect is refused by `check` itself, and the case is what its name says. The whole messages are golden beside the sites.</summary>
+    [Trait("requirement", "FAST-1")]
+    [Theory]
+    [InlineData("too-slow-light-element", "\"scanMs\": 1000", "\"lostAnswers\": 3", "FLOW cannot be in time for dry fire; found a chain of ")]
+    [InlineData("heartbeat-not-volatile", "\"mode\": \"enforce\"", "\"watchdogMs\"", "the heartbeat would be written to a non-volatile register")]
+    [InlineData("class-c-enforce", "\"mode\": \"enforce\"", "\"finalElement\": \"C\"", "class C cannot remove power, so it may not enforce on its own; found no \"hardwiredDevice\"")]
+    [InlineData("elem-only-dry-fire", "\"mode\": \"enforce\"", "\"meterDampingMs\": 20000", "ELEM would be the only cover for dry fire; found a sheathed element sensor")]
+    public void What_cannot_protect_is_refused(string site, string stated, string andStated, string message)
+    {
+        string folder = Rigs.Repository.File("tests", "EdgeGuard.Service.Tests", "Configuration", "golden", site);
+        string text = File.ReadAllText(Path.Combine(folder, "site.json"));
+        Assert.Contains(stated, text, StringComparison.Ordinal);
+        Assert.Contains(andStated, text, StringComparison.Ordinal);
+        Assert.Equal(ExitCode.Found, CheckCommand.Run(folder, json: false, _output));
+        Assert.Contains(message, _output.ToString(), StringComparison.Ordinal);
+        Assert.Contains("nothing would be started", _output.ToString(), StringComparison.Ordinal);
+    }
+
+    /// <summary>An enforced unit of which nobody knows whether it is in time does not pass silently.</summary>
+    [Trait("requirement", "FAST-5")]
+    [Fact]
+    public void Enforcing_without_reaction_data_is_warned_of_and_what_is_missing_is_named()
+    {
+        InitCommand.Run(Site, 1, _output, _errors);
+        string file = Path.Combine(Site, "site.json");
+        string text = File.ReadAllText(file)
+            .Replace("\"mode\": \"observe\"", "\"mode\": \"enforce\"", StringComparison.Ordinal)
+            .Replace("// \"proofTest\"", "\"proofTest\"", StringComparison.Ordinal);
+        Assert.Contains("\"reaction\": {", text, StringComparison.Ordinal);
+        File.WriteAllText(file, text);
+        _output.GetStringBuilder().Clear();
+        Assert.Equal(ExitCode.Good, CheckCommand.Run(Site, json: false, _output));
+        Assert.DoesNotContain("WARNING", _output.ToString(), StringComparison.Ordinal);
+
+        File.WriteAllText(file, string.Join('\n', text.Split('\n').Where(static l => !l.Contains("\"reaction\": {", StringComparison.Ordinal))));
+        _output.GetStringBuilder().Clear();
+        Assert.Equal(ExitCode.Good, CheckCommand.Run(Site, json: false, _output));
+        string said = _output.ToString();
+        Assert.Contains("  FAST  NOT JUDGED: ", said, StringComparison.Ordinal);
+        Assert.Contains("WARNING: enforced without knowing whether any function is in time to protect the element: H-1;", said, StringComparison.Ordinal);
+        Assert.Contains("nothing is judged without \"reaction\" with \"massKg\"", said, StringComparison.Ordinal);
+        Assert.DoesNotContain("TOO SLOW", said, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Init_leaves_a_folder_with_content_alone()
     {

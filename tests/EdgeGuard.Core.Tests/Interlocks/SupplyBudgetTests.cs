@@ -29,8 +29,11 @@ public sealed class SupplyBudgetTests
         Assert.True(hall[1] is { State: UnitState.PreFlow, RampHeld: true, Permit: false });
         Assert.True(hall[2] is { State: UnitState.PreFlow, RampHeld: true, Permit: false });
 
+        Assert.Equal([0, 1, 2], new[] { hall[0].SupplyPlace, hall[1].SupplyPlace, hall[2].SupplyPlace });
+
         hall.Request(1, RequestKind.Stop).Run(3);
         Assert.True(hall[2].Permit);
+        Assert.Equal([0, 0, 0], new[] { hall[0].SupplyPlace, hall[1].SupplyPlace, hall[2].SupplyPlace });
     }
 
     [Fact]

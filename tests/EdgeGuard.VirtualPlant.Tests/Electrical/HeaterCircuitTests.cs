@@ -16,6 +16,7 @@ public sealed class HeaterCircuitTests
     [Theory]
     [InlineData(15.0, 21.65, 10.667, 32.0)]
     [InlineData(36.0, 51.96, 4.444, 13.333)]
+    [InlineData(40.0, 57.74, 4.0, 12.0)]
     [InlineData(60.0, 86.60, 2.667, 8.0)]
     public void A_balanced_load_draws_its_rated_current_in_star_and_in_delta(double kw, double amperes, double starOhm, double deltaOhm)
     {

@@ -8,6 +8,10 @@ namespace EdgeGuard.Service.Configuration.Building;
 /// <summary>What is allowed but should be known, one sentence each.</summary>
 internal static class SiteNotes
 {
+    /// <summary>What the process safety time and the chains are computed from, as the rules of "reaction" ask for it.</summary>
+    private const string MissingReaction =
+        "\"reaction\" with \"massKg\" (or \"wireMm\" and \"surfaceLoadWPerCm2\"), \"heatCapacityKJPerKgK\", \"elementLagMs\" and \"meterDampingMs\"";
+
     public static IReadOnlyList<string> Of(SiteDraft site)
     {
         var notes = new List<string>();
@@ -54,7 +58,10 @@ internal static class SiteNotes
     {
         if (!unit.Reaction.Stated)
         {
-            notes.Add($"{unit.Name}: without \"reaction\" it is not known whether any function is in time; see docs/reference/reaction-time.md.");
+            string missing = unit.Elem.Has("destructionC") ? MissingReaction : MissingReaction + ", and \"destructionC\" in \"elem\"";
+            notes.Add(unit.Enforces
+                ? $"{unit.Name}: WARNING, it enforces and it is not known whether any function is in time to protect the element: nothing is judged without {missing}; see docs/reference/reaction-time.md."
+                : $"{unit.Name}: without {missing} it is not known whether any function is in time; see docs/reference/reaction-time.md.");
             return;
         }
 
