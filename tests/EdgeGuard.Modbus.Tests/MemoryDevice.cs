@@ -1,3 +1,4 @@
+using EdgeGuard.Modbus.Pdu;
 using EdgeGuard.Modbus.Server;
 
 namespace EdgeGuard.Modbus.Tests;
@@ -29,8 +30,13 @@ internal class MemoryDevice : IModbusDevice
     /// <summary>When set, every call is answered with it.</summary>
     public ModbusExceptionCode Refusal { get; set; }
 
+    /// <summary>A function that the device does not offer; None for none.</summary>
+    public FunctionCode Lacking { get; set; }
+
     /// <summary>When set, every call throws.</summary>
     public bool Throws { get; set; }
+
+    public bool Offers(FunctionCode function) => function != Lacking;
 
     public ModbusExceptionCode ReadBits(ModbusTable table, int address, Span<bool> values) =>
         Copy(table == ModbusTable.Coils ? Coils : DiscreteInputs, address, values);

@@ -131,6 +131,23 @@ public sealed class SiteCommandTests : IDisposable
         Assert.True(flow.GetProperty("worstMs").GetDouble() < flow.GetProperty("processSafetyTimeMs").GetDouble());
     }
 
+    // Three requests of 10, 26 and 5 registers: 121 bytes of 11 bits, and 3 x (12 ms of the device + 1.75 ms) on a line
+    // above 19200 baud (2.005 ms at it; Serial Line V1.02, 2.5.1.1), computed by hand: 64.4, 75.9 and 111.3 ms.
+    [Theory]
+    [InlineData(57_600, ExitCode.Good, "64 % of the scan", null)]
+    [InlineData(38_400, ExitCode.Good, "76 % of the scan", "Note: h1: 76 % of the line is taken; one lost answer delays everything behind it.")]
+    [InlineData(19_200, ExitCode.Found, "111 ms of bus time a scan", null)]
+    public void Check_warns_of_a_line_that_is_nearly_full_and_refuses_one_that_is(int baud, int exitCode, string load, string? note)
+    {
+        InitCommand.Run(Site, 1, new StringWriter(), _errors);
+        string file = Path.Combine(Site, "site.json");
+        File.WriteAllText(file, File.ReadAllText(file).Replace("\"port\": 15020,", $"\"port\": 15020, \"baud\": {baud},", StringComparison.Ordinal));
+        Assert.Equal(exitCode, CheckCommand.Run(Site, json: false, _output));
+        Assert.Contains(load, _output.ToString(), StringComparison.Ordinal);
+        Assert.Equal(note is not null, _output.ToString().Contains("of the line is taken", StringComparison.Ordinal));
+        Assert.Contains(note ?? load, _output.ToString(), StringComparison.Ordinal);
+    }
+
     [Trait("requirement", "FAST-4")]
     [Fact]
     public void Check_prints_the_cause_and_effect_matrix_in_three_forms_each_with_its_caveat()

@@ -24,7 +24,7 @@ public sealed class ModbusSecurityTests : IDisposable
             Certificate = _authority.Server(),
             TrustedIssuers = [_authority.Root],
             Rights = new Dictionary<string, ModbusRight> { ["operator"] = ModbusRight.Read | ModbusRight.Write, ["viewer"] = ModbusRight.Read, ["writer"] = ModbusRight.Write },
-            HandshakeTimeoutMs = 500,
+            HandshakeTimeoutMs = 1_500,
         };
         _loopback = new LoopbackServer(new TcpModbusServerOptions { Security = security });
     }

@@ -1,3 +1,4 @@
+using EdgeGuard.Modbus.Pdu;
 using EdgeGuard.Modbus.Server;
 
 namespace EdgeGuard.Modbus.Tests.Server;
@@ -99,6 +100,20 @@ public sealed class ServerEngineTests
         }
 
         Assert.Equal(256 * addresses.Length * seconds.Length * 5, count);
+    }
+
+    [Theory]
+    [InlineData("06 00 01 00 03")]
+    [InlineData("06 00 01")] // neither length
+    [InlineData("06 FF FF 00 03")] // nor address is looked at before (state diagram of V1.1b3, 6.6)
+    public void A_function_that_the_device_does_not_offer_is_exception_01_before_anything_else_is_judged(string request)
+    {
+        _device.Lacking = FunctionCode.WriteSingleRegister;
+        Process(Hex.Frame(1, 1, Hex.Bytes(request)));
+        Assert.Equal("86 01", Hex.Text(_output.AsSpan(7, 2)));
+        Assert.Equal(0, _device.CallCount);
+        Process(Hex.Frame(2, 1, Hex.Bytes("10 00 01 00 01 02 00 03")));
+        Assert.Equal(3, _device.HoldingRegisters[1]);
     }
 
     [Fact]

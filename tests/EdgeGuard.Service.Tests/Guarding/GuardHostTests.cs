@@ -1,6 +1,10 @@
+using System.Net;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Modbus.Pdu;
+using EdgeGuard.Modbus.Server;
+using EdgeGuard.Modbus.Transports;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.Guarding;
 using EdgeGuard.Service.Tests.FieldIo;
@@ -50,6 +54,20 @@ public sealed class GuardHostTests
             Assert.Contains("write 1:2=0", link.Writes);
             Assert.DoesNotContain("write 1:1=1", link.Writes);
         }
+    }
+
+    [Fact]
+    public void A_device_that_refuses_a_function_of_a_removal_stands_in_the_journal_once()
+    {
+        var device = new PickyDevice { Lacks = static f => f == FunctionCode.WriteSingleRegister };
+        using var server = new TcpModbusServer(new IPEndPoint(IPAddress.Loopback, 0), new Dictionary<byte, IModbusDevice> { [1] = device, [2] = new PickyDevice() });
+        server.Start();
+        Run("scan 1764000000000\nscan 1764000000100\nscan 1764000000200\nstop\n", _ => new TcpModbusLink(new IPEndPoint(IPAddress.Loopback, server.Port)), patientMs: 5_000);
+        Assert.Contains("register 1=0", device.Written);
+        string journal = File.ReadAllText(Path.Combine(_data, "journal", "journal-000001.log"));
+        string[] told = [.. journal.Split('\n').Where(static l => l.Contains("\"event\":\"function-replaced\"", StringComparison.Ordinal))];
+        Assert.Equal(Site.Links.Count, told.Length); // both links lead to this device, and each tells it once
+        Assert.All(told, static l => Assert.Contains(": unit id 1 refuses function 06 (exception 01); its single registers are written by function 16 from now on", l, StringComparison.Ordinal));
     }
 
     [Fact]
@@ -115,10 +133,15 @@ public sealed class GuardHostTests
         Assert.Equal((address, ModbusTable.HoldingRegisters, (byte)1, scale), (point.Address, point.Table, point.UnitId, point.Scale));
     }
 
-    private GuardEnd Run(string commands, Func<LinkPlan, IModbusLink> links, string? data = null, SiteConfiguration? site = null)
+    private GuardEnd Run(string commands, Func<LinkPlan, IModbusLink> links, string? data = null, SiteConfiguration? site = null, int patientMs = 0)
     {
         using var log = new LoggerConfiguration().CreateLogger();
         GuardPlan plan = GuardPlanBuilder.Build(site ?? Site) with { DataFolder = data ?? _data };
+        if (patientMs > 0)
+        {
+            plan = plan with { Links = [.. plan.Links.Select(l => l with { Table = l.Table with { TimeoutMs = patientMs, ConnectTimeoutMs = patientMs } })] };
+        }
+
         return GuardHost.Run(plan, new GuardOptions
         {
             Version = "test",
