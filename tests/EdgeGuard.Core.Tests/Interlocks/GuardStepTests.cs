@@ -62,17 +62,23 @@ public sealed class GuardStepTests(ITestOutputHelper output)
         hall.DurableFollows = false;
         RawScan scan = hall.Scan;
         hall.Guard.Step(Next(scan), hall.Output);
+        RequestKind[] kinds = Enum.GetValues<RequestKind>();
+        SignalRole[] forcible = [SignalRole.GasFlow, SignalRole.ElementTemperature, SignalRole.InletTemperature];
+        int forced = 0;
         long before = GC.GetAllocatedBytesForCurrentThread();
         for (int i = 0; i < 100_000; i++)
         {
+            scan.DurableEvent = hall.Output.EventCount > 0 ? hall.Output.Events[hall.Output.EventCount - 1].Sequence : scan.DurableEvent;
             // Words that change, so that events and trips are part of what is measured.
             scan.Blocks[1].Words[0] = (ushort)(i % 3000 < 100 ? 0x4461 : 0x4200);
-            scan.Requests[0] = i % 500 == 499 ? new OperatorRequest { Kind = (RequestKind)(i / 500 % 10), Id = 1000 + i, Function = (FunctionId)(i / 500 % 21), Minutes = 1 } : default;
+            scan.Requests[0] = i % 500 == 499 ? new OperatorRequest { Kind = kinds[i / 500 % kinds.Length], Id = 1000 + i, Function = (FunctionId)(i / 500 % 21), Minutes = 1, Signal = forcible[i / 500 % forcible.Length], Value = 90 } : default;
             hall.Guard.Step(Next(scan), hall.Output);
+            forced += hall[0].Forced[0].Active ? 1 : 0;
         }
 
         Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
         Assert.True(hall[0].TripCount > 0, "the run met no trip");
+        Assert.True(forced > 1_000, "the run met hardly any forced value");
     }
 
     private static RawScan Next(RawScan scan)
