@@ -83,6 +83,7 @@ public sealed class UnitDecision
             }
         }
 
-        return Image[role];
+        // A forced value whose real one is not here is no reading of anything.
+        return Image[role].Status == StatusCode.GoodLocalOverride ? default : Image[role];
     }
 }

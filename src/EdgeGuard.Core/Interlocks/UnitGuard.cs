@@ -81,6 +81,7 @@ internal sealed class UnitGuard
         {
             _brokeInPreparation = true;
             Clear(decision.Image);
+            Array.Clear(decision.Forced);
         }
     }
 

@@ -44,6 +44,34 @@ public sealed class SiteWatchTests
         Assert.Equal(100, _watch.Rates.PriorityPercent(AlarmPriority.Medium));
     }
 
+    [Trait("requirement", "FORC-8")]
+    [Fact]
+    public void The_alarm_of_a_forced_value_stays_audible_in_a_tripped_unit()
+    {
+        OutputAccess.SetState(Unit, UnitState.Tripped, FunctionId.Flow);
+        Scan();
+        Unit.Functions[(int)FunctionId.Sens] = new FunctionStatus { State = FunctionState.Alarm, Finding = Finding.Forced };
+        Scan();
+        Assert.Equal(AlarmState.Unacknowledged, State(FunctionId.Sens));
+        Acknowledge();
+        Scan();
+        Assert.Equal(AlarmState.Acknowledged, State(FunctionId.Sens));
+    }
+
+    [Fact]
+    public void A_forced_value_counts_neither_as_use_nor_as_stress()
+    {
+        Unit.Image[SignalRole.ElementTemperature] = new SignalValue { Value = 1_150, Status = StatusCode.GoodLocalOverride, Known = true };
+        Unit.Forced[1] = new ForcedSignal { Active = true, Role = SignalRole.ElementTemperature, Real = new SignalValue { Value = 350, Known = true } };
+        for (int i = 0; i < 100; i++)
+        {
+            Scan();
+        }
+
+        Assert.True(_watch[0].Stress.BandHours(0) > 0);
+        Assert.Equal(0, _watch[0].Stress.BandHours(5));
+    }
+
     [Fact]
     public void An_alarm_that_begins_in_the_scan_of_an_acknowledgement_is_not_acknowledged()
     {
