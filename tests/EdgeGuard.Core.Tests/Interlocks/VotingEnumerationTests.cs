@@ -16,9 +16,13 @@ public sealed class VotingEnumerationTests
     private const int Lost = 2;
 
     private static readonly SignalRole[] Elements = [SignalRole.ElementTemperature, SignalRole.ElementTemperature2, SignalRole.ElementTemperature3];
+    private static readonly SignalRole[] Outlets = [SignalRole.OutletTemperature, SignalRole.OutletTemperature2, SignalRole.OutletTemperature3];
     private static readonly SignalRole[] Flows = [SignalRole.GasFlow, SignalRole.GasFlow2, SignalRole.GasFlow3];
 
     public static TheoryData<VotingScheme> Schemes() => [.. Enum.GetValues<VotingScheme>()];
+
+    public static TheoryData<VotingScheme, FunctionId> SchemesOfLimits() =>
+        new(Enum.GetValues<VotingScheme>().SelectMany(s => new[] { FunctionId.Elem, FunctionId.Outl, FunctionId.Flow }.Select(f => (s, f))));
 
     [Trait("requirement", "SENS-2")]
     [Trait("requirement", "BYPS-6")]
@@ -54,6 +58,21 @@ public sealed class VotingEnumerationTests
 
     [Theory]
     [MemberData(nameof(Schemes))]
+    public void A_heating_unit_with_redundant_outlet_sensors(VotingScheme scheme)
+    {
+        foreach ((int[] sensors, bool limit, bool sens, int forced) in Cases(scheme))
+        {
+            TestHall hall = Heating(scheme, limit ? FunctionId.Outl : FunctionId.None, sens);
+            Force(hall, SignalRole.OutletTemperature, forced, 400, 800);
+            Set(hall, Outlets, sensors, 400, 800, 9_999);
+            hall.Run(15);
+            (UnitState state, FunctionId cause) = Expected(scheme, Judged(sensors, forced), limit, sens, FunctionId.Outl);
+            Assert.True((state, cause) == (hall[0].State, hall[0].FirstOut), $"{scheme} [{string.Join(',', sensors)}] limit {limit} sens {sens} forced {forced}: {hall[0].State} {hall[0].FirstOut}, expected {state} {cause}");
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Schemes))]
     public void A_heating_unit_with_redundant_flow_meters(VotingScheme scheme)
     {
         foreach ((int[] sensors, bool limit, bool sens, int forced) in Cases(scheme))
@@ -68,17 +87,18 @@ public sealed class VotingEnumerationTests
     }
 
     [Theory]
-    [MemberData(nameof(Schemes))]
-    public void A_latched_unit_is_reset_only_when_no_vote_that_is_not_bypassed_stands_against_it(VotingScheme scheme)
+    [MemberData(nameof(SchemesOfLimits))]
+    public void A_latched_unit_is_reset_only_when_no_vote_that_is_not_bypassed_stands_against_it(VotingScheme scheme, FunctionId function)
     {
         foreach ((int[] sensors, bool limit, bool sens, int forced) in Cases(scheme))
         {
-            TestHall hall = Heating(scheme, limit ? FunctionId.Elem : FunctionId.None, sens);
+            TestHall hall = Heating(scheme, limit ? function : FunctionId.None, sens);
             hall.Cabinets[0].Chain = false;
             hall.Run(2);
             hall.Cabinets[0].Chain = true;
-            Force(hall, SignalRole.ElementTemperature, forced, 600, 870); // while tripped: a force of before has ended with the trip
-            Set(hall, Elements, sensors, 600, 870, 9_999);
+            (SignalRole role, double calm, double demanding) = Readings(function);
+            Force(hall, role, forced, calm, demanding); // while tripped: a force of before has ended with the trip
+            Set(hall, function, sensors);
             hall.Run(30);
             Assert.Equal((UnitState.Tripped, FunctionId.Hard), (hall[0].State, hall[0].FirstOut));
             hall.Request(0, RequestKind.Reset).Run();
@@ -173,7 +193,7 @@ public sealed class VotingEnumerationTests
 
         if (lost && !(sensBypassed && limitBypassed))
         {
-            return (UnitState.Tripped, sensBypassed ? limit : limitBypassed || limit == FunctionId.Elem ? FunctionId.Sens : limit);
+            return (UnitState.Tripped, sensBypassed ? limit : limitBypassed || limit != FunctionId.Flow ? FunctionId.Sens : limit);
         }
 
         bool oneLost = !lost && sensors.Contains(Lost);
@@ -214,12 +234,31 @@ public sealed class VotingEnumerationTests
         }
     }
 
+    private static void Set(TestHall hall, FunctionId function, int[] sensors)
+    {
+        (SignalRole role, double calm, double demanding) = Readings(function);
+        SignalRole[] roles = role == SignalRole.GasFlow ? Flows : role == SignalRole.OutletTemperature ? Outlets : Elements;
+        Set(hall, roles, sensors, calm, demanding, 9_999);
+    }
+
+    /// <summary>40 kg/h is below the after-cooling flow too.</summary>
+    private static (SignalRole Role, double Calm, double Demanding) Readings(FunctionId function) => function switch
+    {
+        FunctionId.Elem => (SignalRole.ElementTemperature, 600, 870),
+        FunctionId.Outl => (SignalRole.OutletTemperature, 400, 800),
+        _ => (SignalRole.GasFlow, 140, 40),
+    };
+
     private static void Set(TestHall hall, SignalRole[] roles, int[] sensors, double calm, double demanding, double lost)
     {
         double Reading(int i) => (i < sensors.Length ? sensors[i] : Calm) switch { Demanding => demanding, Lost => lost, _ => calm };
         if (roles[0] == SignalRole.ElementTemperature)
         {
             hall.Cabinets[0].Element = Reading(0);
+        }
+        else if (roles[0] == SignalRole.OutletTemperature)
+        {
+            hall.Cabinets[0].Outlet = Reading(0);
         }
         else
         {
