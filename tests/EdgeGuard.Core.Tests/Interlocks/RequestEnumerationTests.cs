@@ -16,6 +16,10 @@ public sealed class RequestEnumerationTests
         KeyOnLocal,
         ChainOpen,
         ElementPending,
+        EventsLost,
+        PowerNotGood,
+        OutputNotZero,
+        WatchdogDiffers,
     }
 
     public static TheoryData<UnitState> States() => [.. Enum.GetValues<UnitState>()];
@@ -37,7 +41,7 @@ public sealed class RequestEnumerationTests
                 asked.Run();
 
                 GuardEvent answer = hall.Output.Events.Take(hall.Output.EventCount).Single(e => e.Id is EventId.RequestAccepted or EventId.RequestRefused);
-                UnitState before = Trips(condition) ? UnitState.Tripped : state;
+                UnitState before = Trips(condition, state) ? UnitState.Tripped : GivesUp(condition, state) ? UnitState.AfterCooling : state;
                 RefusalReason expected = Expected(kind, before, state, condition);
                 string what = $"{kind} in {state} with {condition}";
                 Assert.True(expected == answer.Reason && (answer.Id == EventId.RequestAccepted) == (expected == RefusalReason.None), $"{what}: {answer.Id} {answer.Reason}, expected {expected}");
@@ -45,18 +49,24 @@ public sealed class RequestEnumerationTests
                 bool warmsUp = after == UnitState.Standby && condition == Condition.ElementPending;
                 after = warmsUp ? UnitState.AfterCooling : after; // heat stored again
                 Assert.True(after == hall[0].State, $"{what}: {hall[0].State}, expected {after}");
-                bool powered = after is UnitState.Heating or UnitState.Holding or UnitState.LedCooldown;
-                Assert.True(powered == hall[0].Permit, $"{what}: permit {hall[0].Permit}");
+                Assert.True(IsPowered(after) == hall[0].Permit, $"{what}: permit {hall[0].Permit}");
             }
         }
     }
 
-    private static bool Trips(Condition condition) => condition is Condition.KeyOnLocal or Condition.ChainOpen;
+    private static bool Trips(Condition condition, UnitState state) =>
+        condition is Condition.KeyOnLocal or Condition.ChainOpen || (condition == Condition.WatchdogDiffers && IsPowered(state));
+
+    private static bool GivesUp(Condition condition, UnitState state) => condition == Condition.EventsLost && state == UnitState.PreFlow;
+
+    private static bool IsPowered(UnitState state) => state is UnitState.Heating or UnitState.Holding or UnitState.LedCooldown;
 
     private static RefusalReason Expected(RequestKind kind, UnitState now, UnitState was, Condition condition)
     {
-        bool cause = condition is Condition.KeyOnLocal or Condition.ChainOpen or Condition.ElementPending;
-        bool journal = condition == Condition.JournalFailing;
+        bool cause = condition is Condition.KeyOnLocal or Condition.ChainOpen or Condition.ElementPending or Condition.PowerNotGood
+            || (condition == Condition.WatchdogDiffers && IsPowered(was));
+        bool journal = condition is Condition.JournalFailing or Condition.EventsLost;
+        bool notAtStart = condition is Condition.OutputNotZero or Condition.WatchdogDiffers;
         return kind switch
         {
             RequestKind.Acknowledge or RequestKind.Stop => RefusalReason.None,
@@ -64,7 +74,8 @@ public sealed class RequestEnumerationTests
             RequestKind.Reset => cause ? RefusalReason.CauseStillPresent : RefusalReason.None,
             RequestKind.Start when now == UnitState.Tripped => RefusalReason.NotReset,
             RequestKind.Start when now is not (UnitState.Ready or UnitState.Standby or UnitState.AfterCooling) => RefusalReason.WrongState,
-            RequestKind.Start => journal ? RefusalReason.JournalNotHealthy : cause ? RefusalReason.CauseStillPresent : RefusalReason.None,
+            RequestKind.Start => journal ? RefusalReason.JournalNotHealthy : cause ? RefusalReason.CauseStillPresent
+                : notAtStart ? RefusalReason.NotInStartPosition : RefusalReason.None,
             RequestKind.Cool => now is UnitState.PreFlow or UnitState.Heating or UnitState.Holding ? RefusalReason.None : RefusalReason.WrongState,
             RequestKind.Bypass => journal ? RefusalReason.JournalNotHealthy : RefusalReason.None,
             RequestKind.Unbypass => RefusalReason.NotBypassed,
@@ -94,6 +105,10 @@ public sealed class RequestEnumerationTests
             case Condition.KeyOnLocal: cabinet.Key = false; break;
             case Condition.ChainOpen: cabinet.Chain = false; break;
             case Condition.ElementPending: cabinet.Element = 860; break;
+            case Condition.EventsLost: hall.Scan.Journal = JournalHealth.EventsLost; break;
+            case Condition.PowerNotGood: hall.BeforeStep = h => h.Scan.Blocks[1].Words[6] = 0x7FC0; break; // NaN
+            case Condition.OutputNotZero: cabinet.Output = 30; break;
+            case Condition.WatchdogDiffers: cabinet.Watchdog = 9_000; break;
             default: break;
         }
     }
