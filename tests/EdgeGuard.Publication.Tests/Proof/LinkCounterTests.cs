@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using EdgeGuard.Acceptance.Tests.Rigs;
 using EdgeGuard.Modbus.Framing;
@@ -112,6 +113,7 @@ public sealed class LinkCounterTests : IDisposable
         Assert.Equal(tcp[LinkFigure.BackOffs], tcp[LinkFigure.RefusedConnects] + tcp[LinkFigure.UnreachedConnects] + tcp[LinkFigure.FailedConnects] + tcp[LinkFigure.UnprovedConnects]);
 
         AssertStatusAndRingAgree(guard, tcp);
+        AssertToldInWords(site, tcp);
     }
 
     /// <summary>One fault after the other; at the end no cause has counted anything but them.</summary>
@@ -186,6 +188,18 @@ public sealed class LinkCounterTests : IDisposable
         Assert.InRange(words[LinkFigure.Requests] - ended, 0, 1);
         long engine = words[LinkFigure.GoodReads] + words[LinkFigure.FailedReads] + words[LinkFigure.GoodWrites] + words[LinkFigure.FailedWrites];
         Assert.InRange(words[LinkFigure.Requests] - engine, 0, 1);
+    }
+
+    private static void AssertToldInWords(string site, Dictionary<LinkFigure, long> published)
+    {
+        string[] lines = CommandLine.Run("status", "--site", site).Output.Split('\n');
+        int first = Array.FindIndex(lines, static l => l.StartsWith("link     n1 ", StringComparison.Ordinal)) + 1;
+        string[] told = [.. lines.Skip(first).TakeWhile(static l => l.StartsWith("  ", StringComparison.Ordinal))];
+        foreach (LinkFigureText text in LinkFigureTexts.All.Where(t => t.Kind == LinkFigureKind.Trouble && !Consequences.Contains(t.Figure)))
+        {
+            string line = string.Create(CultureInfo.InvariantCulture, $"{published[text.Figure]}  {text.Name}: {text.Title}; look at: {text.LookAt}");
+            Assert.Equal((text.Name, published[text.Figure] > 0 ? 1 : 0), (text.Name, told.Count(l => l.TrimStart() == line)));
+        }
     }
 
     private static WireFault Exception(byte code, LinkFigure figure) =>
