@@ -156,7 +156,9 @@ public sealed class PublicationHost : IDisposable
             _options.Log)
         : null;
 
-    private static string HostName(IPEndPoint endPoint) => endPoint.Address.Equals(IPAddress.Any) || endPoint.Address.Equals(IPAddress.IPv6Any) ? Environment.MachineName : endPoint.Address.ToString();
+    private static string HostName(IPEndPoint endPoint) => endPoint.Address.Equals(IPAddress.Any) || endPoint.Address.Equals(IPAddress.IPv6Any) ? Environment.MachineName
+        : endPoint.Address.AddressFamily == AddressFamily.InterNetworkV6 ? $"[{endPoint.Address}]" // RFC 3986, 3.2.2
+        : endPoint.Address.ToString();
 
     private static ServerFacts Facts(PublicationOptions options, OperationLimits operations) => new()
     {

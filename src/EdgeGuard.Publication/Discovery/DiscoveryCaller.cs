@@ -92,7 +92,7 @@ internal sealed class DiscoveryCaller : IDisposable
         using var limit = new CancellationTokenSource(limitMs);
         try
         {
-            _socket.ConnectAsync(new DnsEndPoint(url.Host, url.IsDefaultPort || url.Port < 0 ? DefaultPort : url.Port), limit.Token).AsTask().GetAwaiter().GetResult();
+            _socket.ConnectAsync(new DnsEndPoint(url.DnsSafeHost, url.IsDefaultPort || url.Port < 0 ? DefaultPort : url.Port), limit.Token).AsTask().GetAwaiter().GetResult();
         }
         catch (OperationCanceledException)
         {

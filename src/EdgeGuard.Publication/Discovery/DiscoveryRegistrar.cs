@@ -9,7 +9,8 @@ namespace EdgeGuard.Publication.Discovery;
 /// </summary>
 internal sealed class DiscoveryRegistrar : IDisposable
 {
-    private const int JoinMs = 1_500;
+    // The guard gives its publisher 3 s in all for an orderly end.
+    private const int JoinMs = 1_000;
 
     private readonly DiscoveryOptions _options;
     private readonly IServerLog _log;

@@ -39,6 +39,16 @@ public sealed class DiscoveryRegistrationTests : IDisposable
     }
 
     [Fact]
+    public void An_address_of_version_6_is_dialled()
+    {
+        Assert.SkipUnless(HasVersion6(), "no IPv6 on this machine");
+        using var peer = new PublicationHost(HostRig.Options(_ring) with { EndPoint = new IPEndPoint(IPAddress.IPv6Loopback, 0), Instance = _peer, ApplicationUri = PeerUri, Judge = FixedJudge.Accepting });
+        peer.Start();
+        var registration = new DiscoveryRegistration(Options(0, FixedJudge.Accepting) with { Server = new Uri($"opc.tcp://[::1]:{peer.Port}"), LimitMs = PatienceMs });
+        Assert.Contains("refuses: BadServiceUnsupported", Assert.Throws<IOException>(() => registration.Register(online: true)).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Without_security_nothing_is_registered()
     {
         using PublicationHost peer = Start(null, PeerUri);
@@ -144,6 +154,20 @@ public sealed class DiscoveryRegistrationTests : IDisposable
     {
         int limitMs = typeof(T) == typeof(SocketException) ? LimitMs : PatienceMs;
         return Assert.Throws<T>(() => new DiscoveryRegistration(Options(port, judge ?? FixedJudge.Accepting) with { LimitMs = limitMs }).Register(online: true)).Message;
+    }
+
+    private static bool HasVersion6()
+    {
+        try
+        {
+            using var listener = new TcpListener(IPAddress.IPv6Loopback, 0);
+            listener.Start();
+            return true;
+        }
+        catch (SocketException)
+        {
+            return false;
+        }
     }
 
     // The beginning of an Acknowledge (OPC 10000-6, 7.1.2.4), a byte each 50 ms: each receive gets something in time.

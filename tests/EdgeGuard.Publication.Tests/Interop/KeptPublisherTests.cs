@@ -16,6 +16,7 @@ public sealed class KeptPublisherTests
     private const int BackWithinMs = 2_000;
     private const int Tries = 3;
 
+    [Trait("requirement", "PUBL-4")]
     [Theory]
     [InlineData("KILL")]
     [InlineData("STOP")]
