@@ -21,6 +21,7 @@ public sealed class SecuredLinkTests : IDisposable
         _folder.Dispose();
     }
 
+    [Trait("requirement", "MODB-10")]
     [Fact]
     public void Certificates_that_end_stand_in_journal_status_and_check()
     {

@@ -38,6 +38,7 @@ public sealed class HundredLinksTests : IDisposable
     }
 
     [Trait("requirement", "MODB-6")]
+    [Trait("requirement", "MODB-9")]
     [Fact]
     public void Ninety_dead_links_leave_the_living_ten_alone()
     {

@@ -198,6 +198,7 @@ public sealed class LinkEngineTests
         Assert.False(_engine.IsOnline);
     }
 
+    [Trait("requirement", "MODB-9")]
     [Fact]
     public void A_link_is_up_only_when_it_has_answered_and_what_removes_power_goes_out_before()
     {

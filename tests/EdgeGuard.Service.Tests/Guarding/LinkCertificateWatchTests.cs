@@ -48,6 +48,7 @@ public sealed class LinkCertificateWatchTests : IDisposable
         _site.Dispose();
     }
 
+    [Trait("requirement", "MODB-10")]
     [Fact]
     public void Each_certificate_is_told_at_its_level_and_the_devices_once_it_was_shown()
     {
