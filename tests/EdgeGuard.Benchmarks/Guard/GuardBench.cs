@@ -37,7 +37,7 @@ internal static class GuardBench
 
     private static double Measure(int units, int scans, bool forces = false)
     {
-        Func<int, UnitTable> full = i => TestSite.X1()(i) with { Name = Text($"X-{i + 1}"), Sens = new SensorTable { FrozenMs = 3_600_000, SlopeMaxKPerSecond = 30 } };
+        Func<int, UnitTable> full = i => TestSite.X1()(i) with { Name = Text($"X-{i + 1}"), Sens = TestSite.M1()(i).Sens with { FrozenMs = 3_600_000, SlopeMaxKPerSecond = 30 } };
         var hall = new TestHall(TestSite.Of([.. Enumerable.Repeat(full, units)]));
         Heat(hall, units);
         hall.Run(WarmUpScans);

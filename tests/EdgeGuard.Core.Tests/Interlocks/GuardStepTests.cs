@@ -55,7 +55,7 @@ public sealed class GuardStepTests(ITestOutputHelper output)
     public void A_step_allocates_nothing(bool everything)
     {
         SiteTable site = everything
-            ? TestSite.Of(i => TestSite.X1()(i) with { Sens = TestSite.F1()(i).Sens }, TestSite.X1(VotingScheme.OneOutOfTwo))
+            ? TestSite.Of(i => TestSite.X1()(i) with { Sens = TestSite.F1()(i).Sens with { Model = TestSite.M1()(i).Sens.Model } }, TestSite.X1(VotingScheme.OneOutOfTwo))
             : TestSite.Of(TestSite.N1(), TestSite.A1());
         TestHall hall = new(site with { SupplyLimitKw = 45 });
         hall.BringTo(0, UnitState.Heating);

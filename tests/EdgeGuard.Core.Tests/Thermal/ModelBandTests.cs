@@ -132,6 +132,21 @@ public sealed class ModelBandTests
     }
 
     [Fact]
+    public void It_allocates_nothing()
+    {
+        ModelBand band = Steady(Sample(140, 25, 60));
+        EnergyBalanceSample sample = Sample(120, 20, 60);
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        for (int scan = 0; scan < 100_000; scan++)
+        {
+            band.Add(sample);
+        }
+
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        Assert.True(band.IsOutside);
+    }
+
+    [Fact]
     public void Points_must_be_two_and_rise()
     {
         Assert.Throws<ArgumentOutOfRangeException>(() => new ModelBand(Table with { Points = [Point(70, 12)] }));
