@@ -28,6 +28,13 @@ internal static class ValueCheck
             return parses && double.IsFinite(number) ? $"{value.Text.Trim()} without quotation marks" : Example(key);
         }
 
+        // A fraction of a millisecond is a time in seconds; to round it would propose no delay at all.
+        if (key.Kind == KeyKind.Integer && key.Name.EndsWith("Ms", StringComparison.Ordinal) && value.Kind == SiteNodeKind.Number
+            && Math.Floor(value.Number) < value.Number && value.Number * 1_000 >= key.Min && value.Number * 1_000 <= key.Max && value.Number > 0)
+        {
+            return string.Create(CultureInfo.InvariantCulture, $"{Math.Round(value.Number * 1_000)}, if seconds were meant: the key takes ms");
+        }
+
         // Where the file must state a limit of the plant, no figure is proposed: somebody would take it.
         if (!key.Required && value.Kind == SiteNodeKind.Number && key.Kind is KeyKind.Number or KeyKind.Integer && double.IsFinite(value.Number))
         {

@@ -21,6 +21,16 @@ public sealed class ExampleSiteTests
         Assert.Equal(expected, site.Notes.Where(n => !n.Contains("more than a year old", StringComparison.Ordinal)));
     }
 
+    [Theory]
+    [InlineData("0.5", "found 0.5; expected a whole number from 0 to 60000; try 500, if seconds were meant: the key takes ms")]
+    [InlineData("1000.5", "found 1000.5; expected a whole number from 0 to 60000; try 1000")] // 1000 s is no delay of FLOW
+    public void A_time_that_was_written_in_seconds_is_not_rounded_to_no_delay(string written, string words)
+    {
+        using var changed = new TemporarySite(SiteFolders.PilotHall);
+        changed.Replace("site.json", "\"afterCoolingKgPerHour\": 45, \"delayMs\": 500", $"\"afterCoolingKgPerHour\": 45, \"delayMs\": {written}");
+        Assert.EndsWith(words, Assert.Single(SiteLoader.Load(changed.Folder).Faults).ToString(), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Limits_of_the_pilot_hall_reach_the_tables_of_the_core()
     {
