@@ -5,7 +5,7 @@ namespace EdgeGuard.Service.ReactionTimes;
 
 /// <summary>
 /// What differs between two sites, in words: each changed setting with both values and, where the reaction time of its
-/// function changes with it, both chains. What has no words (registers, addresses, links, newer settings) is told by its
+/// function changes with it, both chains. What has no words (poll requests, links, newer settings) is told by its
 /// line of the settings text, so that two sites with different digests never compare as equal.
 /// </summary>
 public static class SiteComparison
@@ -22,6 +22,7 @@ public static class SiteComparison
         CompareUnits(before, after, lines);
         Dictionary<string, int> changes = CompareSettings(before, after, lines, told);
         CompareChains(before, after, lines, told);
+        CompareSignals(before, after, lines);
         CompareLines(before, after, lines, changes);
         if (lines.Count == 0 && !string.Equals(before.SettingsDigest, after.SettingsDigest, StringComparison.Ordinal))
         {
@@ -114,6 +115,19 @@ public static class SiteComparison
         return [];
     }
 
+    private static void CompareSignals(SiteConfiguration before, SiteConfiguration after, List<string> lines)
+    {
+        foreach (UnitTable unit in before.Table.Units)
+        {
+            UnitTable? now = after.Table.Units.FirstOrDefault(u => string.Equals(u.Name, unit.Name, StringComparison.Ordinal));
+            lines.AddRange(now is null ? [] : SignalWords.Of(before, unit, after, now));
+        }
+    }
+
+    /// <summary>True for the line of a signal that both sites have, which <see cref="SignalWords"/> has told.</summary>
+    private static bool IsTold(string key, string was, string becomes) =>
+        key.Contains(".signal.", StringComparison.Ordinal) && was.Split(" | ").Length == SignalWords.Fields && becomes.Split(" | ").Length == SignalWords.Fields;
+
     /// <summary>Lines in which more differs than was told; lines of units that come or go are told with the unit.</summary>
     private static void CompareLines(SiteConfiguration before, SiteConfiguration after, List<string> lines, Dictionary<string, int> changes)
     {
@@ -125,7 +139,7 @@ public static class SiteComparison
         {
             string was = old.GetValueOrDefault(key, "not there");
             string becomes = now.GetValueOrDefault(key, "not there");
-            if (Differences(was, becomes) > changes.GetValueOrDefault(key))
+            if (Differences(was, becomes) > changes.GetValueOrDefault(key) && !IsTold(key, was, becomes))
             {
                 lines.Add($"settings line {key}: {was} → {becomes}");
             }

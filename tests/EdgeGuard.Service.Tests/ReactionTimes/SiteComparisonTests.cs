@@ -26,14 +26,32 @@ public sealed class SiteComparisonTests
         AssertWords("\"supplyLimitKw\": 45", "\"supplyLimitKw\": 50", "supply limit: 45 kW → 50 kW");
 
     [Fact]
-    public void Wiring_is_told_by_unit_and_line()
+    public void Wiring_is_told_by_unit_and_register_and_its_requests_by_line()
     {
         using var changed = new TemporarySite(SiteFolders.PilotHall);
         changed.Replace("cabinet.csv", "element,           elementTemperature, input,   0, ", "element,           elementTemperature, input,   26,");
         changed.Replace("cabinet.csv", "outlet-break,      record,             input,   11,      bit,  ,      6,   ,      ,       ,     ,      ,      ,         r,", "");
         IReadOnlyList<string> words = SiteComparison.Words(Load(SiteFolders.PilotHall), Load(changed.Folder));
-        Assert.Contains(words, w => w.StartsWith("settings line N-1.signal.", StringComparison.Ordinal));
+        Assert.Contains("ElementTemperature on N-1: read from input 0 (traditional 30001) of unit id 1 on n1 → input 26 (traditional 30027) of unit id 1 on n1", words);
+        Assert.DoesNotContain(words, w => w.StartsWith("settings line N-1.signal.", StringComparison.Ordinal));
         Assert.Contains(words, w => w.StartsWith("settings line block.1: ", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_changed_order_or_range_is_told_by_its_signal() =>
+        AssertMap(
+            "0,       f32,  ABCD,  ,    1,     0,      degC, -20,   1372,", "0,       f32,  CDAB,  ,    1,     0,      degC, -20,   1300,",
+            "ElementTemperature on N-1: order ABCD → CDAB, range -20 to 1372 → -20 to 1300",
+            "ElementTemperature on A-1: order ABCD → CDAB, range -20 to 1372 → -20 to 1300");
+
+    [Fact]
+    public void Times_that_follow_the_scan_period_are_told_once_a_unit()
+    {
+        using var changed = new TemporarySite(SiteFolders.PilotHall);
+        changed.Replace("site.json", "\"scanMs\": 100", "\"scanMs\": 200");
+        IReadOnlyList<string> words = SiteComparison.Words(Load(SiteFolders.PilotHall), Load(changed.Folder));
+        Assert.Equal(2, words.Count(w => w.Contains("stale after 0.3 s → 0.6 s", StringComparison.Ordinal)));
+        Assert.DoesNotContain(words, w => w.StartsWith("settings line", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -58,6 +76,13 @@ public sealed class SiteComparisonTests
     [Fact]
     public void Equal_sites_have_no_difference() =>
         Assert.Empty(SiteComparison.Words(Load(SiteFolders.PilotHall), Load(SiteFolders.PilotHall)));
+
+    private static void AssertMap(string old, string with, params string[] expected)
+    {
+        using var changed = new TemporarySite(SiteFolders.PilotHall);
+        changed.Replace("cabinet.csv", old, with);
+        Assert.Equal(expected, SiteComparison.Words(Load(SiteFolders.PilotHall), Load(changed.Folder)));
+    }
 
     private static void AssertWords(string old, string with, params string[] expected)
     {
