@@ -67,7 +67,7 @@ public static class FunctionIds
 
     /// <summary>Functions that judge by something they have learnt, which a person can let them learn anew.</summary>
     /// <param name="function">The function.</param>
-    public static bool Learns(FunctionId function) => function is FunctionId.Sens or FunctionId.Bala;
+    public static bool Learns(FunctionId function) => function is FunctionId.Sens or FunctionId.Phas or FunctionId.Bala;
 
     /// <summary>True when a verdict forbids a reset and a permit: a removing function that demands, is on the way to it or cannot judge.</summary>
     public static bool Blocks(FunctionId function, FunctionState state) =>

@@ -8,6 +8,9 @@ public sealed record PhaseTable
     /// <summary>How the legs are connected.</summary>
     public required HeaterConnection Connection { get; init; }
 
+    /// <summary>Alloy of the legs, a name of <see cref="HeatingAlloys"/>: their resistance is followed over the years; null: not followed.</summary>
+    public string? Alloy { get; init; }
+
     /// <summary>Judged at this output and above, per cent of full power, mean of a block.</summary>
     public double DemandPercent { get; init; } = 20;
 

@@ -235,7 +235,8 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
         return unit.Raw.Journal == JournalHealth.Healthy ? RefusalReason.None : RefusalReason.JournalNotHealthy;
     }
     private bool Learns(FunctionId function) =>
-        (function == FunctionId.Bala && unit.Table.Bala is not null) || (function == FunctionId.Sens && unit.Table.Sens.NoiseMs > 0);
+        (function == FunctionId.Bala && unit.Table.Bala is not null) || (function == FunctionId.Sens && unit.Table.Sens.NoiseMs > 0)
+        || (function == FunctionId.Phas && unit.Table.Phas?.Alloy is not null);
 
     private static FunctionId Known(FunctionId function) => (int)function < FunctionIds.Count ? function : FunctionId.None;
 

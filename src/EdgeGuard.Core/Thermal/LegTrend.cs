@@ -43,6 +43,31 @@ public sealed class LegTrend
         _baselineOhm = baselineOhmAt20C;
     }
 
+    /// <summary>All that is known, to be kept.</summary>
+    public TrendState State
+    {
+        get => new()
+        {
+            Points = Points,
+            Cycles = Cycles,
+            FirstDay = _firstDay,
+            LastDay = _lastDay,
+            LatestPercent = LatestPercent,
+            SumX = _sumX,
+            SumY = _sumY,
+            SumXX = _sumXX,
+            SumXY = _sumXY,
+            SumYY = _sumYY,
+        };
+        set
+        {
+            (Points, Cycles, LatestPercent) = (value.Points, value.Cycles, value.Points > 0 ? value.LatestPercent : double.NaN);
+            (_firstDay, _lastDay) = (value.FirstDay, value.LastDay);
+            (_sumX, _sumY) = (value.SumX, value.SumY);
+            (_sumXX, _sumXY, _sumYY) = (value.SumXX, value.SumXY, value.SumYY);
+        }
+    }
+
     /// <summary>Points taken.</summary>
     public int Points { get; private set; }
 

@@ -25,11 +25,20 @@ internal sealed class UseNodes
         ("ForcedExcess", "s", "Time of forced falls faster than the cap", static use => use.ForcedExcessSeconds),
         ("LearntLoss", "W/K", "Loss of the energy balance per kelvin of element above ambient, as learnt so far", static use => use.LossWattsPerK),
         ("LearntLossBlocks", "1", "Quasi-steady blocks the loss was learnt from", static use => use.LossBlocks),
+        ("NoiseElement", "K", "Learnt noise of the element sensor, standard deviation of a reading; 0 where nothing is learnt", static use => use.NoiseElementK),
+        ("NoiseOutlet", "K", "Learnt noise of the outlet sensor; 0 where nothing is learnt", static use => use.NoiseOutletK),
+        ("NoiseFlow", "kg/h", "Learnt noise of the flow meter; 0 where nothing is learnt", static use => use.NoiseFlowKgPerHour),
+        ("FirstLeg", "%", "First leg at 20 °C against its first reading", static use => use.FirstLegPercent),
+        ("SecondLeg", "%", "Second leg at 20 °C against its first reading", static use => use.SecondLegPercent),
+        ("ThirdLeg", "%", "Third leg at 20 °C against its first reading", static use => use.ThirdLegPercent),
+        ("LegReadings", "1", "Readings of the legs, one a day at most", static use => use.LegReadings),
+        ("LegRisePerYear", "%", "Rise in a year of the leg that rises fastest", static use => use.LegPercentPerYear),
     ];
 
     private readonly VariableNode[] _nodes;
     private readonly VariableNode[] _bands;
     private readonly VariableNode _since;
+    private readonly VariableNode _legWarn;
 
     public UseNodes(SpaceBuilder builder, Node unit, string name, int scanMs)
     {
@@ -37,17 +46,19 @@ internal sealed class UseNodes
         _nodes = Array.ConvertAll(Figures, figure => builder.AddAnalog(
             folder, new VariableSpec($"{name}/use/{figure.Name}", figure.Name, new NodeId(StandardIds.Double)) { Description = figure.Description, MinimumSamplingIntervalMs = scanMs }, figure.Unit));
         _since = builder.AddVariable(folder, new VariableSpec(name + "/use/CountedSince", "CountedSince", new NodeId(StandardIds.UtcTime)) { Description = "Since when use, trips and demands of the unit are counted", MinimumSamplingIntervalMs = scanMs });
+        _legWarn = builder.AddVariable(folder, new VariableSpec(name + "/use/LegWarning", "LegWarning", new NodeId(StandardIds.UtcTime)) { Description = "When that leg is expected 10 % up; no value before 90 days or 10 thermal cycles, nor while it could as well not rise", MinimumSamplingIntervalMs = scanMs });
         _bands = [.. KeptRecord.BandsC.Select(c => builder.AddAnalog(
             folder, new VariableSpec($"{name}/use/From{c}C", $"From{c}C", new NodeId(StandardIds.Double)) { Description = $"Time of the element at {c} °C and above, up to the next band", MinimumSamplingIntervalMs = scanMs }, "h"))];
     }
 
-    public IEnumerable<VariableNode> All => [.. _nodes, _since, .. _bands];
+    public IEnumerable<VariableNode> All => [.. _nodes, _since, _legWarn, .. _bands];
 
     /// <summary>Writes the figures of a unit.</summary>
     public void Write(ScanRingReader ring, int unit, UaDateTime scan)
     {
         ScanRingUse use = ring.ReadUse(unit);
-        _since.Set(use.SinceUtcMs > 0 ? new DataValue(new Variant(UaDateTime.FromUnixMs((long)use.SinceUtcMs)), StatusCode.Good, scan) : new DataValue(default, StatusCode.BadNoData, scan));
+        SetTime(_since, use.SinceUtcMs, scan);
+        SetTime(_legWarn, use.LegWarnUtcMs, scan);
         for (int band = 0; band < _bands.Length; band++)
         {
             _bands[band].Set(new DataValue(new Variant(ring.ReadBandHours(unit, band)), StatusCode.Good, scan));
@@ -59,4 +70,8 @@ internal sealed class UseNodes
             _nodes[i].Set(double.IsNaN(figure) ? new DataValue(default, StatusCode.BadNoData, scan) : new DataValue(new Variant(figure), StatusCode.Good, scan));
         }
     }
+
+    private static void SetTime(VariableNode node, double utcMs, UaDateTime scan) => node.Set(utcMs > 0
+        ? new DataValue(new Variant(UaDateTime.FromUnixMs((long)utcMs)), StatusCode.Good, scan)
+        : new DataValue(default, StatusCode.BadNoData, scan));
 }

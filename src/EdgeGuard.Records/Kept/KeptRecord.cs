@@ -1,3 +1,4 @@
+using EdgeGuard.Core.Electrical;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Thermal;
 
@@ -62,6 +63,24 @@ public sealed class KeptRecord
 
     /// <summary>Noise of the sensors as learnt.</summary>
     public LearntFloors Floors { get; set; }
+
+    /// <summary>What the trend of the legs rests on (currents, power, element, alloy): 64 hexadecimal digits, "-" for nothing.</summary>
+    public string LegsBasis { get; set; } = "-";
+
+    /// <summary>The three legs over the days.</summary>
+    public LegFigures[] Legs { get; } = [.. Enumerable.Repeat(NoLeg, LegWatch.Legs)];
+
+    /// <summary>Day whose blocks are summed up, days since 1970-01-01; −1 before the first.</summary>
+    public long LegDay { get; set; } = -1;
+
+    /// <summary>Blocks of that day.</summary>
+    public int LegDayBlocks { get; set; }
+
+    /// <summary>Thermal cycles at the latest reading of the legs.</summary>
+    public int LegCycles { get; set; }
+
+    /// <summary>A leg of which nothing is known.</summary>
+    public static LegFigures NoLeg => new() { Trend = new TrendState { LatestPercent = double.NaN } };
 
     /// <summary>The part the core starts from.</summary>
     public KeptFigures ToFigures() => new()

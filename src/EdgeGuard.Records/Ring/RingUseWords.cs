@@ -21,7 +21,23 @@ internal static class RingUseWords
         Set(map, at + 104, use.SinceUtcMs);
         Set(map, at + 112, use.LossWattsPerK);
         Set(map, at + 120, use.LossBlocks);
+        WriteLearnt(map, at, use);
         alarms.CopyTo(map.Span(at + RingLayout.UseAlarmsAt, RingLayout.AlarmsMax));
+    }
+
+    private static void WriteLearnt(RingMap map, long at, in ScanRingUse use)
+    {
+        Set(map, at + 128, use.NoiseElementK);
+        Set(map, at + 136, use.NoiseOutletK);
+        Set(map, at + 144, use.NoiseFlowKgPerHour);
+        Set(map, at + 152, use.FirstLegPercent);
+        Set(map, at + 160, use.SecondLegPercent);
+        Set(map, at + 168, use.ThirdLegPercent);
+        Set(map, at + 176, use.LegReadings);
+        Set(map, at + 184, use.LegPercentPerYear);
+        Set(map, at + 192, use.LegWarnUtcMs);
+        Set(map, at + 200, use.LegWarnEarliestUtcMs);
+        Set(map, at + 208, use.LegWarnLatestUtcMs);
     }
 
     public static ScanRingUse Read(RingMap map, long at) => new()
@@ -42,6 +58,17 @@ internal static class RingUseWords
         SinceUtcMs = Get(map, at + 104),
         LossWattsPerK = Get(map, at + 112),
         LossBlocks = Get(map, at + 120),
+        NoiseElementK = Get(map, at + 128),
+        NoiseOutletK = Get(map, at + 136),
+        NoiseFlowKgPerHour = Get(map, at + 144),
+        FirstLegPercent = Get(map, at + 152),
+        SecondLegPercent = Get(map, at + 160),
+        ThirdLegPercent = Get(map, at + 168),
+        LegReadings = Get(map, at + 176),
+        LegPercentPerYear = Get(map, at + 184),
+        LegWarnUtcMs = Get(map, at + 192),
+        LegWarnEarliestUtcMs = Get(map, at + 200),
+        LegWarnLatestUtcMs = Get(map, at + 208),
     };
 
     /// <summary>Hours of a temperature band of the element.</summary>

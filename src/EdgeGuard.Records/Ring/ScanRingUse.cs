@@ -50,4 +50,37 @@ public struct ScanRingUse
 
     /// <summary>Blocks it was learnt from.</summary>
     public double LossBlocks;
+
+    /// <summary>Learnt noise of the element sensor, standard deviation of a reading, K; 0 where nothing is learnt.</summary>
+    public double NoiseElementK;
+
+    /// <summary>The same of the outlet, K.</summary>
+    public double NoiseOutletK;
+
+    /// <summary>The same of the flow, kg/h.</summary>
+    public double NoiseFlowKgPerHour;
+
+    /// <summary>Deviation of the first leg from its first reading, at 20 °C, per cent; NaN before one.</summary>
+    public double FirstLegPercent;
+
+    /// <summary>The same of the second leg, per cent.</summary>
+    public double SecondLegPercent;
+
+    /// <summary>The same of the third leg, per cent.</summary>
+    public double ThirdLegPercent;
+
+    /// <summary>Readings of the legs, one a day at most.</summary>
+    public double LegReadings;
+
+    /// <summary>Slope of the leg that rises fastest, per cent a year; NaN with fewer than two readings.</summary>
+    public double LegPercentPerYear;
+
+    /// <summary>When that leg is expected 10 per cent up, UTC ms; NaN before 90 days or 10 cycles, and while it could as well not rise.</summary>
+    public double LegWarnUtcMs;
+
+    /// <summary>Earliest such time by the range of the slope, UTC ms.</summary>
+    public double LegWarnEarliestUtcMs;
+
+    /// <summary>Latest such time, UTC ms.</summary>
+    public double LegWarnLatestUtcMs;
 }

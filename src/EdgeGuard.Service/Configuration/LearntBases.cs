@@ -26,6 +26,9 @@ internal static class LearntBases
         SignalRole.OutletTemperature3, SignalRole.ElementTemperature, SignalRole.ElementTemperature2, SignalRole.ElementTemperature3,
     ];
 
+    private static readonly SignalRole[] LegRoles =
+        [SignalRole.CurrentL1, SignalRole.CurrentL2, SignalRole.CurrentL3, SignalRole.Power, SignalRole.ElementTemperature];
+
     /// <summary>The bases of a unit.</summary>
     public static LearntBasis Of(SiteConfiguration site, int unit)
     {
@@ -33,6 +36,7 @@ internal static class LearntBases
         return new LearntBasis
         {
             Loss = table.Bala is null ? "-" : SettingsText.Digest(Loss(site, table)),
+            Legs = table.Phas?.Alloy is null ? "-" : SettingsText.Digest(Legs(site, table, table.Phas)),
             Floors = table.Sens.NoiseMs == 0 ? "-" : SettingsText.Digest(Floors(site, table)),
         };
     }
@@ -52,6 +56,14 @@ internal static class LearntBases
         var text = new StringBuilder();
         text.Append(CultureInfo.InvariantCulture, $"noise {site.Table.ScanMs}\n");
         AddSensors(text, site, table, NoiseRoles);
+        return text.ToString();
+    }
+
+    private static string Legs(SiteConfiguration site, UnitTable table, PhaseTable phas)
+    {
+        var text = new StringBuilder();
+        text.Append(CultureInfo.InvariantCulture, $"legs {(int)phas.Connection} {phas.Alloy}\n");
+        AddSensors(text, site, table, LegRoles);
         return text.ToString();
     }
 

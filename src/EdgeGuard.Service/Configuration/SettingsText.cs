@@ -125,7 +125,7 @@ internal static class SettingsText
 
         if (unit.Phas is { } phas)
         {
-            Line(lines, $"{key}.phas", (int)phas.Connection, phas.DemandPercent, phas.BlockMs, phas.HardPercent, phas.MildPercent, phas.HardDelayMs, phas.MildDelayMs, phas.NoiseAmpere);
+            Line(lines, $"{key}.phas", (int)phas.Connection, phas.DemandPercent, phas.BlockMs, phas.HardPercent, phas.MildPercent, phas.HardDelayMs, phas.MildDelayMs, phas.NoiseAmpere, phas.Alloy ?? string.Empty);
         }
 
         if (unit.Leak is { } leak)

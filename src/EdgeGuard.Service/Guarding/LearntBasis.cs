@@ -8,4 +8,7 @@ public sealed record LearntBasis
 
     /// <summary>Basis of the learnt noise of the sensors.</summary>
     public string Floors { get; init; } = "-";
+
+    /// <summary>Basis of the trend of the legs.</summary>
+    public string Legs { get; init; } = "-";
 }

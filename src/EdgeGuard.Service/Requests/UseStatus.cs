@@ -12,6 +12,18 @@ public sealed record UseStatus
     /// <summary>Blocks it was learnt from.</summary>
     public int LossBlocks { get; init; }
 
+    /// <summary>Learnt noise of the element sensor, K; 0 where nothing is learnt.</summary>
+    public double NoiseElementK { get; init; }
+
+    /// <summary>Learnt noise of the outlet sensor, K; 0 where nothing is learnt.</summary>
+    public double NoiseOutletK { get; init; }
+
+    /// <summary>Learnt noise of the flow meter, kg/h; 0 where nothing is learnt.</summary>
+    public double NoiseFlowKgPerHour { get; init; }
+
+    /// <summary>Trend of the legs; absent where they are not followed or were never read.</summary>
+    public LegStatus? Legs { get; init; }
+
     /// <summary>Energy, kWh.</summary>
     public required double KilowattHours { get; init; }
 

@@ -149,12 +149,30 @@ internal static class StatusCommand
                 Line($"  learnt loss {loss:0.0} W/K from {use.LossBlocks} blocks");
             }
 
+            if (use.NoiseElementK + use.NoiseOutletK + use.NoiseFlowKgPerHour > 0)
+            {
+                Line($"  learnt noise: element {use.NoiseElementK:0.000} K, outlet {use.NoiseOutletK:0.000} K, flow {use.NoiseFlowKgPerHour:0.000} kg/h (0: not judged)");
+            }
+
+            PrintLegs(use.Legs);
             if (use.Bands.Count > 0)
             {
                 Line($"  element: {string.Join(", ", use.Bands.Select(b => string.Create(CultureInfo.InvariantCulture, $"{b.Hours:0.0} h from {b.FromC:0} °C up")))}, each to the next band");
             }
         }
     }
+
+    private static void PrintLegs(LegStatus? legs)
+    {
+        if (legs is not null)
+        {
+            string date = legs.WarnUtcMs is { } warn ? $", one is 10 % up about {Day(warn)} (from {Day(legs.EarliestUtcMs)} to {Day(legs.LatestUtcMs)})" : ", no date yet";
+            Line($"  legs at 20 °C against the first reading: {legs.Percent[0]:+0.0;-0.0} {legs.Percent[1]:+0.0;-0.0} {legs.Percent[2]:+0.0;-0.0} % after {legs.Readings} readings, fastest {Number(legs.PercentPerYear, "+0.0;-0.0")} % a year{date}");
+        }
+    }
+
+    private static string Day(double? utcMs) =>
+        utcMs is { } ms ? DateTimeOffset.FromUnixTimeMilliseconds((long)ms).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) : "no end";
 
     private static void Line(FormattableString line) => Console.WriteLine(line.ToString(CultureInfo.InvariantCulture));
 

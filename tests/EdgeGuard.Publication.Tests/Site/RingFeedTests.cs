@@ -262,6 +262,15 @@ public sealed partial class RingFeedTests : IDisposable
             ForcedExcessSeconds = 13.5,
             LossWattsPerK = 14.5,
             LossBlocks = 15.5,
+            NoiseElementK = 16.5,
+            NoiseOutletK = 17.5,
+            NoiseFlowKgPerHour = 18.5,
+            FirstLegPercent = 19.5,
+            SecondLegPercent = 20.5,
+            ThirdLegPercent = 21.5,
+            LegReadings = 22.5,
+            LegPercentPerYear = 23.5,
+            LegWarnUtcMs = double.NaN,
             SinceUtcMs = NowUnixMs - 86_400_000,
         };
         byte[] alarms = new byte[FunctionIds.Count];
@@ -273,9 +282,10 @@ public sealed partial class RingFeedTests : IDisposable
         (decision.State, decision.LedSetpointC) = (UnitState.Heating, 400);
         _ring.Scan(NowUnixMs);
         Poll();
-        string[] names = ["Energy", "PoweredTime", "ContactorClosings", "OpeningsUnderPower", "LedCycles", "ForcedCycles", "DeepestLedFall", "DeepestForcedFall", "FastestRise", "FastestLedFall", "FastestForcedFall", "LedExcess", "ForcedExcess", "LearntLoss", "LearntLossBlocks"];
-        Assert.Equal(Enumerable.Range(1, 15).Select(static i => i + 0.5), names.Select(name => Value("N-1/use/" + name).Value.AsDouble));
+        string[] names = ["Energy", "PoweredTime", "ContactorClosings", "OpeningsUnderPower", "LedCycles", "ForcedCycles", "DeepestLedFall", "DeepestForcedFall", "FastestRise", "FastestLedFall", "FastestForcedFall", "LedExcess", "ForcedExcess", "LearntLoss", "LearntLossBlocks", "NoiseElement", "NoiseOutlet", "NoiseFlow", "FirstLeg", "SecondLeg", "ThirdLeg", "LegReadings", "LegRisePerYear"];
+        Assert.Equal(Enumerable.Range(1, 23).Select(static i => i + 0.5), names.Select(name => Value("N-1/use/" + name).Value.AsDouble));
         Assert.Equal((UaDateTime.FromUnixMs(NowUnixMs - 86_400_000), 99.5), (Value("N-1/use/CountedSince").Value.AsDateTime, Value("N-1/use/From900C").Value.AsDouble));
+        Assert.Equal(StatusCode.BadNoData, Value("N-1/use/LegWarning").Status);
         Assert.Equal((2L, 3L, 7L), (Value("N-1/TripAlarm").Value.AsInteger, Value("N-1/FLOW/Alarm").Value.AsInteger, Value("N-1/ELEM/Alarm").Value.AsInteger));
         Assert.Equal((1L, 2L, 3L, true, 6L, 7.5), (Value("/alarms/Total").Value.AsInteger, Value("/alarms/InTenMinutes").Value.AsInteger, Value("/alarms/MostInTenMinutes").Value.AsInteger, Value("/alarms/Flood").Value.AsBoolean, Value("/alarms/Floods").Value.AsInteger, Value("/alarms/FloodTime").Value.AsDouble));
         Assert.Equal(StatusCode.BadNoData, Value("/alarms/AverageInTenMinutes").Status);

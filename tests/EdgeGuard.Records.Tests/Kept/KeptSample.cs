@@ -48,10 +48,19 @@ internal static class KeptSample
                 Cause = (StressCause)(n[15] % 2),
             },
             LossBasis = new string('a', 64),
+            LegsBasis = new string('c', 64),
+            LegDay = n[17] % 30_000,
+            LegDayBlocks = n[18],
+            LegCycles = n[19],
             FloorsBasis = new string('b', 64),
             Floors = new LearntFloors(d[1] / 100, d[2] / 100, d[3] / 100),
             Loss = new LearntLoss(n[16], d[8] / 1000, d[9] / 1e6),
         };
+        for (int i = 0; i < 3; i++)
+        {
+            record.Legs[i] = new() { BaselineOhm = d[i], DaySumOhm = d[i + 1], Trend = new() { Points = n[i] % 1000, Cycles = n[i + 1], FirstDay = d[i + 2], LastDay = d[i + 3], LatestPercent = known ? d[i + 4] - 500 : double.NaN, SumX = d[i + 5], SumY = -d[i + 6], SumXX = d[9], SumXY = -d[0], SumYY = d[i] } };
+        }
+
         for (int i = 1; i < FunctionIds.Count; i++)
         {
             record.Counts[i] = new FunctionCounts { Demands = n[20 + i], Trips = n[41 + i], BypassedDemands = n[62 + i], ForcedDemands = n[(33 + i) % 100], SpuriousTrips = n[(70 + i) % 100] };

@@ -79,6 +79,7 @@ public sealed class RingFormatTests : IDisposable
         int uses = forcers + (2 * SignalRoles.Count * 256);
         Assert.Equal((RingSample.Use(3).EnergyKwh, RingSample.Use(3).ForcedExcessSeconds), (F64(uses + 448), F64(uses + 448 + 96)));
         Assert.Equal((RingSample.Use(3).SinceUtcMs, RingSample.Use(3).LossBlocks), (F64(uses + 448 + 104), F64(uses + 448 + 120)));
+        Assert.Equal((RingSample.Use(3).NoiseElementK, RingSample.Use(3).LegWarnLatestUtcMs), (F64(uses + 448 + 128), F64(uses + 448 + 208)));
         Assert.Equal(77.5, F64(uses + 448 + 320 + (6 * 8)));
         Assert.Equal(RingSample.Alarms(3), _ring[(uses + 448 + 384)..(uses + 448 + 384 + FunctionIds.Count)]);
         int records = uses + (2 * 448);

@@ -41,6 +41,17 @@ internal static class RingSample
         SinceUtcMs = (100.5 * number) + 13,
         LossWattsPerK = (100.5 * number) + 14,
         LossBlocks = (100.5 * number) + 15,
+        NoiseElementK = (100.5 * number) + 16,
+        NoiseOutletK = (100.5 * number) + 17,
+        NoiseFlowKgPerHour = (100.5 * number) + 18,
+        FirstLegPercent = (100.5 * number) + 19,
+        SecondLegPercent = (100.5 * number) + 20,
+        ThirdLegPercent = (100.5 * number) + 21,
+        LegReadings = (100.5 * number) + 22,
+        LegPercentPerYear = (100.5 * number) + 23,
+        LegWarnUtcMs = (100.5 * number) + 24,
+        LegWarnEarliestUtcMs = (100.5 * number) + 25,
+        LegWarnLatestUtcMs = (100.5 * number) + 26,
     };
 
     /// <summary>A state for each function and the trip.</summary>

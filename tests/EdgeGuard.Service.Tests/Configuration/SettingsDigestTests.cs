@@ -115,6 +115,7 @@ public sealed class SettingsDigestTests
         string text => text + "|",
         DateOnly date => date.AddDays(1),
         Enum member => Enum.GetValues(member.GetType()).Cast<object>().First(v => !v.Equals(member)),
+        null when type == typeof(string) => "NiCr 80-20",
         null when type == typeof(SignalRole?) => SignalRole.Power,
         _ => throw new NotSupportedException($"{type} needs a way to be changed."),
     };

@@ -55,6 +55,7 @@ internal static class ProtectionBuilder
         HardDelayMs = (int)unit.Phas.Number("hardDelayMs"),
         MildDelayMs = (int)unit.Phas.Number("mildDelayMs"),
         NoiseAmpere = unit.Phas.Number("noiseAmpere"),
+        Alloy = unit.Phas.Text("alloy"),
     };
 
     public static LeakTable? Leak(UnitDraft unit) => !unit.Leak.Stated ? null : new LeakTable

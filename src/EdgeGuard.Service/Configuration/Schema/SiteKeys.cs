@@ -137,6 +137,7 @@ internal static class SiteKeys
         Integer("hardDelayMs", 0, 60_000) with { Default = 500 },
         Integer("mildDelayMs", 0, 600_000) with { Default = 10_000 },
         Number("noiseAmpere", 0.01, 1_000) with { Default = 1 },
+        Choice("alloy", "FeCrAl 25-5", "FeCrAl 21-6", "FeCrAl 21-6-Nb", "FeCrAl 27-7-Mo2", "NiCr 80-20", "NiCr 60-15"),
     ]);
 
     public static readonly SectionSpec Leak = new("leak",

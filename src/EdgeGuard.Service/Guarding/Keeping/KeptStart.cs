@@ -71,7 +71,7 @@ internal sealed class KeptStart
             _lines.Add(fault.Length == 0
                 ? new KeptLine(ShellEventId.FiguresNone, unit, "no figures of an earlier run; counting begins at zero")
                 : new KeptLine(ShellEventId.FiguresDamaged, unit, $"{fault}; counting begins at zero; the file was {Aside(unit)}"));
-            return new KeptRecord { Site = site, Unit = unit, SinceUtcMs = utcMs, LossBasis = basis.Loss, FloorsBasis = basis.Floors };
+            return new KeptRecord { Site = site, Unit = unit, SinceUtcMs = utcMs, LossBasis = basis.Loss, FloorsBasis = basis.Floors, LegsBasis = basis.Legs };
         }
 
         _lines.Add(new KeptLine(ShellEventId.FiguresTaken, unit, $"counting on since {JournalLineCodec.FormatUtc(record!.SinceUtcMs)}; {Store.NameOf(unit)} sha256 {hash}, saved {JournalLineCodec.FormatUtc(record.SavedUtcMs)} by run {record.RunId}"));
@@ -93,7 +93,14 @@ internal sealed class KeptStart
             _lines.Add(new KeptLine(ShellEventId.LearntDiscarded, unit, "the learnt noise of the sensors rests on another sensor or scan period; a person has to let it be learnt anew"));
         }
 
-        (record.LossBasis, record.FloorsBasis) = (basis.Loss, basis.Floors);
+        if (!string.Equals(record.LegsBasis, basis.Legs, StringComparison.Ordinal) && (record.Legs[0].BaselineOhm > 0 || record.LegDayBlocks > 0))
+        {
+            record.Legs.AsSpan().Fill(KeptRecord.NoLeg);
+            (record.LegDay, record.LegDayBlocks) = (-1, 0);
+            _lines.Add(new KeptLine(ShellEventId.LearntDiscarded, unit, "the trend of the legs rests on another alloy, current transformer or sensor and begins anew"));
+        }
+
+        (record.LossBasis, record.FloorsBasis, record.LegsBasis) = (basis.Loss, basis.Floors, basis.Legs);
     }
 
     private string Aside(string unit) => Store.SetAside(unit, "damaged") is { } path ? $"moved to {path}" : "left where it was and will be replaced";

@@ -46,11 +46,16 @@ internal sealed class SiteWatch : IScanCopy
             {
                 _acknowledged[told.Unit] = true;
             }
+
+            if (told is { Id: EventId.LearningBegun, Function: FunctionId.Phas } && (uint)told.Unit < (uint)_units.Length)
+            {
+                _units[told.Unit].Legs?.LearnAnew();
+            }
         }
 
         for (int unit = 0; unit < _units.Length; unit++)
         {
-            _units[unit].Step(scan.Scan, output.Units[unit], _acknowledged[unit], Rates);
+            _units[unit].Step(scan.Scan, scan.UtcUnixMs, output.Units[unit], _acknowledged[unit], Rates);
         }
     }
 }

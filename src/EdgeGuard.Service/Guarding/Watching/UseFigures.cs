@@ -10,9 +10,21 @@ internal static class UseFigures
     {
         DutyCounter duty = watch.Duty;
         StressLedger stress = watch.Stress;
+        LegSummary legs = LegSummary.Of(watch.Legs);
         return new ScanRingUse
         {
             SinceUtcMs = watch.SinceUtcMs,
+            NoiseElementK = watch.Floors.ElementK,
+            NoiseOutletK = watch.Floors.OutletK,
+            NoiseFlowKgPerHour = watch.Floors.FlowKgPerHour,
+            FirstLegPercent = legs.FirstPercent,
+            SecondLegPercent = legs.SecondPercent,
+            ThirdLegPercent = legs.ThirdPercent,
+            LegReadings = legs.Readings,
+            LegPercentPerYear = legs.PercentPerYear,
+            LegWarnUtcMs = legs.WarnUtcMs,
+            LegWarnEarliestUtcMs = legs.EarliestUtcMs,
+            LegWarnLatestUtcMs = legs.LatestUtcMs,
             LossBlocks = watch.Loss.Blocks,
             LossWattsPerK = watch.Loss.Blocks > 0 ? watch.Loss.KwPerK * 1000 : double.NaN,
             EnergyKwh = duty.WattHours / 1000.0,

@@ -1,3 +1,5 @@
+using EdgeGuard.Core.Electrical;
+using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Thermal;
 using EdgeGuard.Records.Kept;
 using EdgeGuard.Records.Ring;
@@ -51,11 +53,49 @@ public sealed class UseFiguresTests
                 SinceUtcMs = 14,
                 LossWattsPerK = 15,
                 LossBlocks = 16,
+                NoiseElementK = 17,
+                NoiseOutletK = 18,
+                NoiseFlowKgPerHour = 19,
+                FirstLegPercent = 20,
+                SecondLegPercent = 21,
+                ThirdLegPercent = 22,
+                LegReadings = 23,
+                LegPercentPerYear = 24,
+                LegWarnUtcMs = 25,
+                LegWarnEarliestUtcMs = 26,
+                LegWarnLatestUtcMs = 27,
             },
         };
         UseStatus use = UnitTexts.Use(snapshot);
-        double[] figures = [use.KilowattHours, use.PoweredHours, use.ContactorClosings, use.OpeningsUnderPower, use.LedCycles, use.ForcedCycles, use.DeepestLedK, use.DeepestForcedK, use.FastestRiseKPerMin, use.FastestLedFallKPerMin, use.FastestForcedFallKPerMin, use.LedExcessSeconds, use.ForcedExcessSeconds, use.SinceUtcMs, use.LossWattsPerK!.Value, use.LossBlocks];
-        Assert.Equal([1.5, .. Enumerable.Range(2, 15).Select(static i => (double)i)], figures);
+        double[] figures = [use.KilowattHours, use.PoweredHours, use.ContactorClosings, use.OpeningsUnderPower, use.LedCycles, use.ForcedCycles, use.DeepestLedK, use.DeepestForcedK, use.FastestRiseKPerMin, use.FastestLedFallKPerMin, use.FastestForcedFallKPerMin, use.LedExcessSeconds, use.ForcedExcessSeconds, use.SinceUtcMs, use.LossWattsPerK!.Value, use.LossBlocks, use.NoiseElementK, use.NoiseOutletK, use.NoiseFlowKgPerHour, .. use.Legs!.Percent, use.Legs.Readings, use.Legs.PercentPerYear!.Value, use.Legs.WarnUtcMs!.Value, use.Legs.EarliestUtcMs!.Value, use.Legs.LatestUtcMs!.Value];
+        Assert.Equal([1.5, .. Enumerable.Range(2, 26).Select(static i => (double)i)], figures);
+    }
+
+    // Days 0 to 5 with ten cycles: 1 % a day from 0, the 10 % of the warning on day 10; the scatter of the slope is none.
+    [Fact]
+    public void Legs_tell_their_deviation_and_the_day_of_the_warning()
+    {
+        UnitTable table = GuardSites.Table().Units[0];
+        var watch = new UnitWatch(table with { Phas = table.Phas! with { Alloy = "NiCr 80-20" } }, ScanMs);
+        var trend = new LegTrend(4.4);
+        for (int day = 0; day <= 5; day++)
+        {
+            trend.Add(20_000 + day, 4.4 * (1 + (0.01 * day)), 2);
+        }
+
+        var record = new KeptRecord { LegDay = 20_005 };
+        record.Legs.AsSpan().Fill(new LegFigures { BaselineOhm = 4.4, Trend = trend.State });
+        watch.Restore(record, taken: true);
+        ScanRingUse ring = UseFigures.Of(watch);
+        Assert.Equal((5.0, 5.0, 5.0, 6.0), (Math.Round(ring.FirstLegPercent, 9), Math.Round(ring.SecondLegPercent, 9), Math.Round(ring.ThirdLegPercent, 9), ring.LegReadings));
+        Assert.Equal(365.25, ring.LegPercentPerYear, 1e-6);
+        Assert.Equal(20_010 * 86_400_000.0, ring.LegWarnUtcMs, 1e6);
+
+        // It goes back as it came; a site without an alloy follows no legs.
+        var kept = new KeptRecord();
+        watch.Keep(kept);
+        Assert.Equal((record.Legs[2], 20_005), (kept.Legs[2], kept.LegDay));
+        Assert.Null(new UnitWatch(table, ScanMs).Legs);
     }
 
     // Half an hour at 1 kW; the contactor closes four times and opens three times under power.
