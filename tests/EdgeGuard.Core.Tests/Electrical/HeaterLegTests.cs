@@ -132,7 +132,7 @@ public sealed class HeaterLegTests
             rows++;
         }
 
-        Assert.Equal(6, rows);
+        Assert.Equal(8, rows);
     }
 
     [Trait("requirement", "ELEC-3")]
@@ -188,6 +188,7 @@ public sealed class HeaterLegTests
         {
             "leg12" => new LegResistances(Open, leg, leg),
             "leg23" => new LegResistances(leg, Open, leg),
+            "leg3high" or "leg31high" => new LegResistances(leg, leg, 1.1 * leg),
             "leg3" or "leg31" => new LegResistances(leg, leg, Open),
             _ => new LegResistances(leg, leg, leg),
         };
