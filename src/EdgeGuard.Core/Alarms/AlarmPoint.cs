@@ -79,6 +79,10 @@ public sealed class AlarmPoint
         }
     }
 
+    /// <summary>True when an input would change the state: where a person's request makes sense.</summary>
+    /// <param name="input">The input.</param>
+    public bool May(AlarmInput input) => AlarmDiagram.Next(State, input, Facts) != State;
+
     /// <summary>A person acknowledges: in B, D and E.</summary>
     /// <param name="scan">Nominal scan.</param>
     public AlarmAnswer Acknowledge(long scan) => Ask(scan, AlarmInput.Acknowledge);

@@ -60,6 +60,10 @@ public sealed class AlarmRates
     /// <summary>Average annunciations in 10 min since the start; before the first 10 min as if they were over.</summary>
     public double AverageInTenMinutes => Total * WindowMs / Math.Max(WindowMs, (double)Scans * _scanMs);
 
+    /// <summary>Annunciations of a priority since the start.</summary>
+    /// <param name="priority">The priority.</param>
+    public long Count(AlarmPriority priority) => _byPriority[(int)priority];
+
     /// <summary>Share of a priority in all annunciations, per cent; 0 before the first.</summary>
     /// <param name="priority">The priority.</param>
     public double PriorityPercent(AlarmPriority priority) => Total > 0 ? 100.0 * _byPriority[(int)priority] / Total : 0;

@@ -105,6 +105,27 @@ public enum EventId : short
     /// <summary>A person said what the latest trip was; function = its first-out, value = number of the trip as counted, limit = spurious trips of the function, detail = 1 genuine, 2 spurious.</summary>
     TripClassified = 174,
 
+    /// <summary>An alarm was shelved by request; function = the alarm (none: that of the trip), value = minutes, limit = longest time allowed, detail = request id.</summary>
+    AlarmShelved = 183,
+
+    /// <summary>An alarm was taken from the shelf by request; detail = request id.</summary>
+    AlarmUnshelved = 184,
+
+    /// <summary>The time of an alarm on the shelf is over.</summary>
+    AlarmShelvingExpired = 185,
+
+    /// <summary>An alarm was taken out of service by request; detail = request id.</summary>
+    AlarmRemovedFromService = 186,
+
+    /// <summary>An alarm was returned to service by request; detail = request id.</summary>
+    AlarmReturnedToService = 187,
+
+    /// <summary>The condition of an alarm stands and the design suppresses it; detail = why (number of AlarmSuppression).</summary>
+    AlarmSuppressed = 188,
+
+    /// <summary>An alarm is no longer suppressed, or its condition has gone.</summary>
+    AlarmSuppressionEnded = 189,
+
     /// <summary>A force was accepted; it takes effect when this event is durable. Value = forced value, limit = real value (NaN when not good), detail = role + 256 × minutes.</summary>
     ForceBegun = 190,
 

@@ -20,6 +20,9 @@ internal sealed class EventSink
     /// <summary>Highest sequence number raised so far.</summary>
     public long LastSequence { get; private set; }
 
+    /// <summary>Events the unit can still raise in this scan.</summary>
+    public int Room => _limit - (_output!.EventCount - _unitStart);
+
     /// <summary>Opens a scan.</summary>
     public void BeginScan(RawScan scan, ScanOutput output)
     {

@@ -51,6 +51,18 @@ public enum RefusalReason : byte
     /// <summary>The settings of a device differ from what was commissioned, or are not known.</summary>
     SettingsNotAsCommissioned = 15,
 
+    /// <summary>The alarm is that of a trip and the site does not let it be hidden.</summary>
+    AlarmOfTrip = 16,
+
+    /// <summary>The time on the shelf is not between 1 minute and the longest the site allows.</summary>
+    ShelvingTime = 17,
+
+    /// <summary>The alarm is not in a state in which this makes sense.</summary>
+    AlarmState = 18,
+
+    /// <summary>The site does not let alarms be taken out of service.</summary>
+    OutOfServiceOff = 19,
+
     /// <summary>The site does not let this signal be forced.</summary>
     NotForcible = 20,
 
@@ -68,6 +80,9 @@ public enum RefusalReason : byte
 
     /// <summary>A signal is forced, and the site does not let the unit start with one.</summary>
     ValuesForced = 25,
+
+    /// <summary>There is no such alarm.</summary>
+    NoSuchAlarm = 26,
 
     /// <summary>The function learns nothing, or is not configured.</summary>
     NothingToLearn = 30,

@@ -93,6 +93,9 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
                 return JudgeForce(request);
             case RequestKind.Unforce:
                 return unit.Forces.Stands(request.Signal) ? RefusalReason.None : RefusalReason.NotForced;
+            case RequestKind.Shelve or RequestKind.Unshelve or RequestKind.RemoveFromService or RequestKind.ReturnToService:
+                function = Known(request.Function);
+                return unit.Alarms.Judge(unit, request);
             case RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious:
                 return unit.Trips.LastTrip == FunctionId.None ? RefusalReason.NoTrip : RefusalReason.None;
             case RequestKind.Learn:
@@ -263,7 +266,11 @@ internal sealed class RequestJudge(UnitMemory unit, UnitSequence sequence, Event
                 unit.Learns = request.Function;
                 sink.Raise(EventId.LearningBegun, request.Function, detail: request.Id);
                 break;
+            case RequestKind.Shelve or RequestKind.Unshelve or RequestKind.RemoveFromService or RequestKind.ReturnToService:
+                unit.Alarms.Act(unit, sink, request);
+                break;
             case RequestKind.Acknowledge:
+                unit.Alarms.Acknowledge(unit.Scan);
                 sink.Raise(EventId.Acknowledged);
                 break;
             case RequestKind.Reset:

@@ -1,3 +1,4 @@
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Signals;
 
 namespace EdgeGuard.Core.Interlocks;
@@ -61,6 +62,9 @@ public sealed class UnitDecision
 
     /// <summary>Verdict of each function, indexed by <see cref="FunctionId"/>.</summary>
     public FunctionStatus[] Functions { get; } = new FunctionStatus[FunctionIds.Count];
+
+    /// <summary>Alarms, indexed by <see cref="FunctionId"/>; None is the alarm of the trip. Nothing that decides reads them.</summary>
+    public AlarmPointStatus[] Alarms { get; } = new AlarmPointStatus[FunctionIds.Count];
 
     /// <summary>Wanted writes, indexed by <see cref="CommandRole"/>.</summary>
     public CommandDecision[] Commands { get; } = new CommandDecision[CommandRoles.Count];

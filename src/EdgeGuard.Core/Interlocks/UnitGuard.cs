@@ -4,7 +4,7 @@ namespace EdgeGuard.Core.Interlocks;
 
 /// <summary>
 /// One unit's share of a scan, in this order: image and facts, every function, trips, alarms, request, progress of the
-/// state, commands. A broken invariant in it trips and latches this unit alone and stays until the guard is restarted:
+/// state, commands, and last what people are told of it. A broken invariant in it trips and latches this unit alone and stays until the guard is restarted:
 /// memory that contradicted itself is not trusted again.
 /// </summary>
 internal sealed class UnitGuard
@@ -181,6 +181,7 @@ internal sealed class UnitGuard
         Assert(!Memory.PendingDurable || Memory.State == UnitState.PreFlow, "Permit pending outside pre-flow.");
         _writer.Write(decision);
         Publish(decision);
+        Memory.Alarms.Step(Memory, decision, _sink);
     }
 
     private void TellLearnt()
@@ -294,6 +295,7 @@ internal sealed class UnitGuard
         _requests.TakeBroken();
         _writer.WriteSafe(decision);
         Publish(decision);
+        Memory.Alarms.Step(Memory, decision, _sink);
     }
 
     private void Publish(UnitDecision decision)

@@ -1,3 +1,4 @@
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Signals;
 
 namespace EdgeGuard.Core.Interlocks;
@@ -24,6 +25,7 @@ internal sealed class UnitMemory
         Bypasses = new BypassState(Table.Bypass);
         Forces = new ForceState(Table);
         Trips = new TripLedger(Table, Kept);
+        Alarms = new UnitAlarms(Table, site.ScanMs);
         Voters = new RoleVoter[Table.Voting.Count];
         for (int i = 0; i < Voters.Length; i++)
         {
@@ -105,6 +107,9 @@ internal sealed class UnitMemory
     /// <summary>Verdicts on the real values, of the functions that rest on a forced one in this scan.</summary>
     public FunctionStatus[] RealVerdicts { get; } = new FunctionStatus[FunctionIds.Count];
     public TripLedger Trips { get; }
+
+    /// <summary>What people are told; no decision reads it.</summary>
+    public UnitAlarms Alarms { get; }
 
     // Start and ramp.
     public bool StartedHot { get; set; }

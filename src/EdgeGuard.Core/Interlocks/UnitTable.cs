@@ -1,3 +1,4 @@
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Core.Thermal;
 
@@ -62,6 +63,9 @@ public sealed record UnitTable
 
     /// <summary>What may be forced.</summary>
     public ForceTable Force { get; init; } = new();
+
+    /// <summary>What may be hidden of the alarms.</summary>
+    public ShelfTable Shelf { get; init; } = new();
 
     /// <summary>Roles with several sensors; empty where each has one.</summary>
     public IReadOnlyList<VotingTable> Voting { get; init; } = [];

@@ -9,10 +9,10 @@ public struct OperatorRequest
     /// <summary>Identity of the request; positive, never reused within a run.</summary>
     public long Id;
 
-    /// <summary>Function to be bypassed or taken into force again; None for every other kind.</summary>
+    /// <summary>Function to be bypassed or taken into force again, or whose alarm is meant (None the alarm of the trip); None for every other kind.</summary>
     public Interlocks.FunctionId Function;
 
-    /// <summary>Time of a bypass or a force, minutes; 0 for every other kind.</summary>
+    /// <summary>Time of a bypass, a force or on the shelf, minutes; 0 for every other kind.</summary>
     public ushort Minutes;
 
     /// <summary>Signal to be forced or released again; meaningless for every other kind.</summary>

@@ -33,6 +33,18 @@ public enum RequestKind : byte
     /// <summary>Say that the latest trip was spurious.</summary>
     ClassifySpurious = 9,
 
+    /// <summary>Shelve one alarm for a stated time; the function is its name, None the alarm of the trip.</summary>
+    Shelve = 10,
+
+    /// <summary>Take an alarm from the shelf before its time.</summary>
+    Unshelve = 11,
+
+    /// <summary>Take one alarm out of service.</summary>
+    RemoveFromService = 12,
+
+    /// <summary>Return an alarm to service.</summary>
+    ReturnToService = 13,
+
     /// <summary>Force the value of one signal for a stated time; what the real value would have done goes on being judged and counted.</summary>
     Force = 20,
 

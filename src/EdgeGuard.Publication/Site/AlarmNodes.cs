@@ -1,6 +1,8 @@
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.OpcUa;
 using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.Records.Ring;
+using StatusCode = EdgeGuard.OpcUa.StatusCode;
 
 namespace EdgeGuard.Publication.Site;
 
@@ -14,6 +16,9 @@ internal sealed class AlarmNodes
     private readonly VariableNode _flood;
     private readonly VariableNode _floods;
     private readonly VariableNode _floodPercent;
+    private readonly VariableNode _load;
+    private readonly VariableNode _upsetLoad;
+    private readonly VariableNode[] _counts;
 
     public AlarmNodes(SpaceBuilder builder, Node site, int scanMs)
     {
@@ -27,9 +32,26 @@ internal sealed class AlarmNodes
         _flood = builder.AddTwoState(folder, Spec("Flood", StandardIds.Boolean, "More than ten alarms in ten minutes, and not below five since"), "flood", "no flood");
         _floods = builder.AddVariable(folder, Spec("Floods", Int64, "Floods of alarms begun"));
         _floodPercent = builder.AddAnalog(folder, Spec("FloodTime", StandardIds.Double, "Share of the time in a flood of alarms"), "%");
+        _load = builder.AddMultiState(folder, Spec("Load", StandardIds.UInt32, "Grade of the average in the words of EEMUA 191, for one person on watch"), Enum.GetNames<AlarmLoad>());
+        _upsetLoad = builder.AddMultiState(folder, Spec("UpsetLoad", StandardIds.UInt32, "Grade of the most within ten minutes in the words of EEMUA 191"), Enum.GetNames<UpsetLoad>());
+        _counts = [.. Counts.Select(count => builder.AddVariable(folder, Spec(count.Name, Int64, count.Text)))];
     }
 
-    public IEnumerable<VariableNode> All => [_total, _inTenMinutes, _mostInTenMinutes, _averageInTenMinutes, _flood, _floods, _floodPercent];
+    private static readonly (string Name, string Text)[] Counts =
+    [
+        ("High", "Alarms announced of high priority"),
+        ("Medium", "Alarms announced of medium priority"),
+        ("Low", "Alarms announced of low priority"),
+        ("Standing", "Alarms that are shown and whose condition stands"),
+        ("Unacknowledged", "Alarms nobody has acknowledged"),
+        ("Shelved", "Alarms on the shelf"),
+        ("Suppressed", "Alarms suppressed by design while their condition stands"),
+        ("OutOfService", "Alarms out of service"),
+        ("Chattering", "Alarms announced three times within the last minute"),
+        ("Stale", "Alarms shown for more than a day"),
+    ];
+
+    public IEnumerable<VariableNode> All => [_total, _inTenMinutes, _mostInTenMinutes, _averageInTenMinutes, _flood, _floods, _floodPercent, _load, _upsetLoad, .. _counts];
 
     public void Write(in ScanRingLive live, UaDateTime now)
     {
@@ -40,6 +62,17 @@ internal sealed class AlarmNodes
         Set(_flood, new Variant(live.AlarmFlood), now);
         Set(_floods, new Variant(live.AlarmFloods), now);
         SetNumber(_floodPercent, live.AlarmFloodPercent, now);
+        Set(_load, new Variant((uint)AlarmBenchmarks.OfAverage(live.AlarmsAverageInTenMinutes)), now);
+        Set(_upsetLoad, new Variant((uint)AlarmBenchmarks.OfUpset(live.AlarmsMostInTenMinutes)), now);
+        ReadOnlySpan<long> counts =
+        [
+            live.AlarmsHigh, live.AlarmsMedium, live.AlarmsLow, live.AlarmsStanding, live.AlarmsUnacknowledged,
+            live.AlarmsShelved, live.AlarmsSuppressed, live.AlarmsOutOfService, live.AlarmsChattering, live.AlarmsStale,
+        ];
+        for (int i = 0; i < counts.Length; i++)
+        {
+            Set(_counts[i], new Variant(counts[i]), now);
+        }
     }
 
     private static void Set(VariableNode node, Variant value, UaDateTime stamp) => node.Set(new DataValue(value, StatusCode.Good, stamp));

@@ -23,7 +23,7 @@ internal sealed class GuardCalls(IGuardRequests requests) : IDisposable
     /// <param name="caller">Who calls.</param>
     public CallMethodResult Ask(GuardRequest request, VariableNode last, CallerContext caller)
     {
-        string what = $"{request.Kind} {request.Unit} {request.Function ?? request.Signal}".TrimEnd();
+        string what = $"{request.Kind} {request.Unit} {request.Function ?? request.Signal ?? request.Alarm}".TrimEnd();
         if (!_calls.Wait(0))
         {
             Note(what, caller, StatusCode.BadResourceUnavailable);

@@ -9,4 +9,5 @@ namespace EdgeGuard.Publication.Site;
 /// <param name="Alarm">State of its alarm.</param>
 /// <param name="Counts">Demands, trips, demands while bypassed and spurious trips, over restarts.</param>
 /// <param name="Bypass">Its bypass; null for a function that can never be bypassed.</param>
-internal sealed record InterlockNodes(VariableNode State, VariableNode Value, VariableNode Limit, VariableNode Alarm, CountNodes Counts, BypassNodes? Bypass);
+/// <param name="Hidden">What is hidden of its alarm; null for a function without one.</param>
+internal sealed record InterlockNodes(VariableNode State, VariableNode Value, VariableNode Limit, VariableNode Alarm, CountNodes Counts, BypassNodes? Bypass, HiddenNodes? Hidden);

@@ -82,6 +82,7 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
             FunctionsEvaluated = builder.AddVariable(node, Spec(unit.Name + "/FunctionsEvaluated", "FunctionsEvaluated", new NodeId(StandardIds.Int32), "Functions evaluated in the last scan")),
             TimeLeft = builder.AddAnalog(node, Spec(unit.Name + "/TimeLeft", "TimeLeft", Number, "Until the ramp that is led now reaches its end; no value while nothing is led"), "s"),
             TripAlarm = builder.AddMultiState(node, Spec(unit.Name + "/TripAlarm", "TripAlarm", Index, "State of the alarm of the trip, after ISA-18.2"), Enum.GetNames<AlarmState>()),
+            TripHidden = BuildTripHidden(node, unit),
             Use = new UseNodes(builder, node, unit.Name, site.ScanMs),
             Signals = BuildSignals(node, unit),
             Forces = new ForceSpaceBuilder(builder, site.ScanMs).Build(node, unit),
@@ -132,7 +133,8 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
                 builder.AddAnalog(interlock, Spec(at + "/Limit", "Limit", Number, "Limit in force"), text.Unit),
                 builder.AddMultiState(interlock, Spec(at + "/Alarm", "Alarm", Index, "State of its alarm, after ISA-18.2"), Enum.GetNames<AlarmState>()),
                 BuildCounts(interlock, at),
-                FunctionIds.MayBeBypassed((FunctionId)id) ? BuildBypass(interlock, at) : null);
+                FunctionIds.MayBeBypassed((FunctionId)id) ? BuildBypass(interlock, at) : null,
+                MayBeHidden(unit, (FunctionId)id) ? BuildHidden(interlock, at) : null);
         }
 
         return nodes;
@@ -149,6 +151,22 @@ internal sealed class SiteSpaceBuilder(SpaceBuilder builder, SiteTable site, IRe
         builder.AddTwoState(interlock, Spec(at + "/Bypassed", "Bypassed", Flag, "Its trip is taken away for a time; it goes on being judged"), "bypassed", "in force"),
         builder.AddVariable(interlock, Spec(at + "/BypassedBy", "BypassedBy", Text, "Who asked for the bypass; no value while there is none")),
         builder.AddVariable(interlock, Spec(at + "/BypassedUntil", "BypassedUntil", new NodeId(StandardIds.UtcTime), "When the bypass expires by itself; no value while there is none")));
+
+    /// <summary>By a person or by the design; what can never be hidden has nothing to tell of it.</summary>
+    private static bool MayBeHidden(UnitTable unit, FunctionId alarm) => unit.Shelf.MayHide(alarm) || SuppressionRules.Of(alarm) != AlarmSuppression.None;
+
+    private HiddenNodes? BuildTripHidden(Node node, UnitTable unit)
+    {
+        string at = $"{unit.Name}/{AlarmTexts.Trip}";
+        return MayBeHidden(unit, AlarmIds.Trip)
+            ? BuildHidden(builder.AddObject(node, at, AlarmTexts.Trip, new NodeId(StandardIds.BaseObjectType), "What is hidden of the alarm of the trip itself; its state is TripAlarm"), at)
+            : null;
+    }
+
+    private HiddenNodes BuildHidden(Node owner, string at) => new(
+        builder.AddVariable(owner, Spec(at + "/ShelvedUntil", "ShelvedUntil", new NodeId(StandardIds.UtcTime), "When its alarm is shown again by itself; no value while it is not on the shelf")),
+        builder.AddVariable(owner, Spec(at + "/HiddenBy", "HiddenBy", Text, "Who shelved its alarm or took it out of service; no value while nobody has")),
+        builder.AddVariable(owner, Spec(at + "/HiddenReason", "HiddenReason", Text, "Why its alarm is hidden, by a person or by the design; no value while it is shown")));
 
     private VariableNode?[] BuildCommands(Node node, UnitTable unit)
     {

@@ -19,13 +19,13 @@ internal sealed class StaleMarker
         _nodes.AddRange(site.Links.SelectMany(static link => link.All));
         foreach (UnitNodes unit in site.Units)
         {
-            _nodes.AddRange([unit.State, unit.FirstOut, unit.Permit, unit.PendingDurable, unit.RampHeld, unit.PowerProvedOff, unit.LedSetpoint, unit.ElementSlope, unit.CoolSlope, unit.TripCount, unit.LastTrip, unit.LastTripClass, unit.ResetsTooOften, unit.FunctionsEvaluated, unit.TimeLeft, unit.TripAlarm, .. unit.Use.All]);
+            _nodes.AddRange([unit.State, unit.FirstOut, unit.Permit, unit.PendingDurable, unit.RampHeld, unit.PowerProvedOff, unit.LedSetpoint, unit.ElementSlope, unit.CoolSlope, unit.TripCount, unit.LastTrip, unit.LastTripClass, unit.ResetsTooOften, unit.FunctionsEvaluated, unit.TimeLeft, unit.TripAlarm, .. unit.TripHidden?.All ?? [], .. unit.Use.All]);
             _nodes.AddRange(unit.Signals.OfType<VariableNode>());
             _nodes.AddRange(unit.Commands.OfType<VariableNode>());
             _nodes.AddRange(unit.Forces.OfType<ForceNodes>().SelectMany(static f => f.All));
             foreach (InterlockNodes interlock in unit.Interlocks.OfType<InterlockNodes>())
             {
-                _nodes.AddRange([interlock.State, interlock.Value, interlock.Limit, interlock.Alarm, .. interlock.Counts.All]);
+                _nodes.AddRange([interlock.State, interlock.Value, interlock.Limit, interlock.Alarm, .. interlock.Counts.All, .. interlock.Hidden?.All ?? []]);
                 if (interlock.Bypass is { } bypass)
                 {
                     _nodes.AddRange([bypass.Active, bypass.Person, bypass.Until]);

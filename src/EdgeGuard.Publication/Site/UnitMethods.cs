@@ -33,6 +33,7 @@ internal sealed class UnitMethods(SpaceBuilder builder, GuardCalls calls)
             AddClassify(node, unit.Name, last);
             new InterlockMethods(builder, unit, last, calls).Add();
             new ForceMethods(builder, unit, last, calls).Add();
+            new AlarmMethods(builder, unit, last, calls).Add();
         }
     }
 

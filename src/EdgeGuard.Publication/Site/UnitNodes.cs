@@ -35,6 +35,9 @@ internal sealed class UnitNodes
 
     public required VariableNode TripAlarm { get; init; }
 
+    /// <summary>Null where the site does not let the alarm of the trip be hidden.</summary>
+    public required HiddenNodes? TripHidden { get; init; }
+
     public required UseNodes Use { get; init; }
 
     public required VariableNode FunctionsEvaluated { get; init; }

@@ -1,3 +1,4 @@
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Core.Thermal;
@@ -17,6 +18,8 @@ internal sealed class UnitWriter
     private readonly BypassWriter?[] _bypasses;
     private readonly SignalWriter?[] _signals;
     private readonly ForceWriter?[] _forces;
+    private readonly AlarmWriter _trip;
+    private readonly AlarmWriter?[] _alarms;
 
     public UnitWriter(UnitNodes nodes, UnitTable table, int unit)
     {
@@ -24,9 +27,12 @@ internal sealed class UnitWriter
         _signals = [.. nodes.Signals.Select(static n => n is null ? null : new SignalWriter(n))];
         _forces = [.. nodes.Forces.Select((n, role) => n is null ? null : new ForceWriter(n, unit, (SignalRole)role))];
         _bypasses = new BypassWriter?[nodes.Interlocks.Length];
+        _trip = new AlarmWriter(nodes.TripAlarm, nodes.TripHidden, unit, AlarmIds.Trip);
+        _alarms = new AlarmWriter?[nodes.Interlocks.Length];
         for (int id = 0; id < _bypasses.Length; id++)
         {
             _bypasses[id] = nodes.Interlocks[id]?.Bypass is { } bypass ? new BypassWriter(bypass, unit, (FunctionId)id) : null;
+            _alarms[id] = nodes.Interlocks[id] is { } interlock ? new AlarmWriter(interlock.Alarm, interlock.Hidden, unit, (FunctionId)id) : null;
         }
     }
 
@@ -54,7 +60,7 @@ internal sealed class UnitWriter
         }
 
         SetNumber(_nodes.TimeLeft, SecondsLeft(record), scan);
-        Set(_nodes.TripAlarm, new Variant((uint)ring.ReadAlarm(_unit, FunctionId.None)), scan);
+        _trip.Write(ring, record.UtcUnixMs, scan);
         _nodes.Use.Write(ring, _unit, scan);
         WriteInterlocks(record, ring, scan);
         WriteCommands(record, scan);
@@ -70,7 +76,7 @@ internal sealed class UnitWriter
                 Set(interlock.State, new Variant((uint)status.State), scan);
                 SetNumber(interlock.Value, status.Value, scan);
                 SetNumber(interlock.Limit, status.Limit, scan);
-                Set(interlock.Alarm, new Variant((uint)ring.ReadAlarm(_unit, (FunctionId)id)), scan);
+                _alarms[id]?.Write(ring, record.UtcUnixMs, scan);
                 WriteCounts(interlock.Counts, record.Counts[id], scan);
                 _bypasses[id]?.Write(status, ring, record.UtcUnixMs, scan);
             }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 
@@ -77,6 +78,11 @@ public sealed class GuardEventFormatter
         RefusalReason.ValuesForced => "a signal is forced, and the site does not let the unit start with one",
         RefusalReason.NothingToLearn => "the function learns nothing, or is not configured",
         RefusalReason.NoTrip => "no trip of the unit is known",
+        RefusalReason.AlarmOfTrip => "the alarm is that of a trip and the site does not let it be hidden",
+        RefusalReason.ShelvingTime => "the time on the shelf is longer than the site allows",
+        RefusalReason.AlarmState => "the alarm is not in a state that takes this request",
+        RefusalReason.OutOfServiceOff => "the site does not let alarms be taken out of service",
+        RefusalReason.NoSuchAlarm => "there is no such alarm",
         _ => "reason " + ((int)reason).ToString(CultureInfo.InvariantCulture),
     };
 
@@ -97,7 +103,7 @@ public sealed class GuardEventFormatter
         EventId.FoundOutputs => (Quantity.Format(e.Value, "%"), Quantity.Format(e.Limit, "kW")),
         EventId.ReadBackDiffers => (Quantity.Format(e.Value, string.Empty), Quantity.Format(e.Limit, string.Empty)),
         EventId.KeyChanged => (e.Value > 0 ? "SUPERVISED" : "LOCAL", null),
-        EventId.BypassBegun => (Quantity.Format(e.Value, "min"), Quantity.Format(e.Limit, "min")),
+        EventId.BypassBegun or EventId.AlarmShelved => (Quantity.Format(e.Value, "min"), Quantity.Format(e.Limit, "min")),
         EventId.ForceBegun or EventId.ForceEnded or EventId.ForceExpired or EventId.ForceEndedByTrip => Forced(e),
         EventId.Learnt => (Learnt(e), null),
         EventId.RepeatedResets => (Quantity.Format(e.Value, string.Empty), Quantity.Format(e.Limit, string.Empty)),
@@ -155,6 +161,13 @@ public sealed class GuardEventFormatter
         EventId.LearningBegun => $"{function.Code} ({function.Title}) learns anew; it judges nothing by what it learnt before.",
         EventId.Learnt => e.Function == FunctionId.Sens ? $"{function.Code} has learnt the noise of {(SignalRole)(byte)e.Detail}: a reading scatters by {value}." : $"{function.Code} has learnt: loss {value}.",
         EventId.NotLearnable => $"{function.Code}: the resolution of {(SignalRole)(byte)e.Detail} is too coarse for its noise; it is not judged by it.",
+        EventId.AlarmShelved => $"The alarm of {AlarmTexts.CodeOf(e.Function)} is shelved for {value}; what it tells of goes on being judged.",
+        EventId.AlarmUnshelved => $"The alarm of {AlarmTexts.CodeOf(e.Function)} was taken from the shelf.",
+        EventId.AlarmShelvingExpired => $"The time of the alarm of {AlarmTexts.CodeOf(e.Function)} on the shelf is over.",
+        EventId.AlarmRemovedFromService => $"The alarm of {AlarmTexts.CodeOf(e.Function)} is out of service until a person returns it or the guard is started again; what it tells of goes on being judged.",
+        EventId.AlarmReturnedToService => $"The alarm of {AlarmTexts.CodeOf(e.Function)} is in service again.",
+        EventId.AlarmSuppressed => $"The alarm of {AlarmTexts.CodeOf(e.Function)} is suppressed by design: {AlarmTexts.Why((AlarmSuppression)(byte)e.Detail)}.",
+        EventId.AlarmSuppressionEnded => $"The alarm of {AlarmTexts.CodeOf(e.Function)} is no longer suppressed, or its condition has gone.",
         EventId.RepeatedResets => $"More than {limit} resets within an hour; latest trip by {function.Code}. Find the cause before the next reset.",
         EventId.ReadBackDiffers => $"{RoleName(e.Detail)}: read back {value}, written {limit}.",
         _ => null,

@@ -96,6 +96,9 @@ public enum ShellEventId
     /// <summary>A mode or fact of the site that weakens protection, stated at start (observe, watchdog bridged).</summary>
     ProtectionStatement = 50,
 
+    /// <summary>An alarm that was shelved or out of service when the run before ended is shown again; text says which it was.</summary>
+    HiddenAlarmReturned = 51,
+
     /// <summary>The guard started the publisher; detail = process id.</summary>
     PublisherStarted = 60,
 

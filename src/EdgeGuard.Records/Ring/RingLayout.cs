@@ -56,19 +56,32 @@ internal sealed class RingLayout
     public const int AlarmFloodsAt = 432;
     public const int AlarmFloodPercentAt = 440;
 
+    // Counts of alarms, two i32 a word: high and medium, low and standing, unacknowledged and shelved, suppressed and out
+    // of service, chattering and stale.
+    public const int AlarmCountsAt = 448;
+
     // One link: 8-byte words in the order of LinkFigure, each written on its own by the scan thread.
     public const int LinkBytes = ((LinkFigureTexts.Count * sizeof(long)) + 63) / 64 * 64;
 
     // Who bypassed a function, who forced a signal and why: sequence word, length, text.
     public const int PersonLengthAt = 8;
-    public const int PersonTextAt = 10;
     public const int PersonBytes = 128;
 
-    // What a unit was used for, each figure an f64 in the order of ScanRingUse, hours by band, a byte for each alarm.
+    // What a unit was used for, each figure an f64 in the order of ScanRingUse, then hours by band.
     public const int UseBandsAt = 320;
-    public const int UseAlarmsAt = 384;
-    public const int AlarmsMax = 64;
-    public const int UseBytes = UseAlarmsAt + AlarmsMax;
+    public const int UseBytes = 384;
+
+    // One alarm: a word of state, suppression, flags and time left; annunciations; then, behind a sequence word, who hid it
+    // last and why, each text after its length.
+    public const int AlarmStateAt = 0;
+    public const int AlarmAnnunciationsAt = 8;
+    public const int AlarmSequenceAt = 16;
+    public const int AlarmPersonAt = 24;
+    public const int AlarmReasonAt = 128;
+    public const int AlarmBytes = 384;
+    public const int AlarmConditionFlag = 1;
+    public const int AlarmChatteringFlag = 2;
+    public const int AlarmStaleFlag = 4;
 
     // One record of a unit and scan; the sequence word comes first.
     public const int SequenceAt = 0;
@@ -131,7 +144,8 @@ internal sealed class RingLayout
         PersonsAt = LinksAt + ((long)linkCount * LinkBytes);
         ForcersAt = PersonsAt + ((long)unitCount * FunctionIds.Count * PersonBytes);
         UsesAt = ForcersAt + ((long)unitCount * SignalRoles.Count * 2 * PersonBytes);
-        RecordsAt = UsesAt + ((long)unitCount * UseBytes);
+        AlarmsAt = UsesAt + ((long)unitCount * UseBytes);
+        RecordsAt = AlarmsAt + ((long)unitCount * FunctionIds.Count * AlarmBytes);
         EventsAt = RecordsAt + ((long)unitCount * scanCapacity * RecordBytes);
         FileBytes = EventsAt + ((long)eventCapacity * EventBytes);
     }
@@ -154,6 +168,8 @@ internal sealed class RingLayout
 
     public long UsesAt { get; }
 
+    public long AlarmsAt { get; }
+
     public long RecordsAt { get; }
 
     public long EventsAt { get; }
@@ -171,6 +187,9 @@ internal sealed class RingLayout
 
     /// <summary>Offset of what a unit was used for.</summary>
     public long UseAt(int unit) => UsesAt + ((long)unit * UseBytes);
+
+    /// <summary>Offset of an alarm of a unit; None is that of the trip.</summary>
+    public long AlarmAt(int unit, FunctionId alarm) => AlarmsAt + ((((long)unit * FunctionIds.Count) + (int)alarm) * AlarmBytes);
 
     /// <summary>Offset of the record of a unit in the n-th scan written.</summary>
     public long RecordAt(long ordinal, int unit) => RecordsAt + (((ordinal % ScanCapacity * UnitCount) + unit) * RecordBytes);

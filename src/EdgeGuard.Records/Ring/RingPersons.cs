@@ -1,6 +1,3 @@
-using System.Buffers.Binary;
-using System.Text;
-
 namespace EdgeGuard.Records.Ring;
 
 /// <summary>
@@ -9,29 +6,13 @@ namespace EdgeGuard.Records.Ring;
 /// </summary>
 internal static class RingPersons
 {
-    private const int TextBytes = RingLayout.PersonBytes - RingLayout.PersonTextAt;
-
     public static void Write(RingMap map, long at, ReadOnlySpan<char> person)
     {
         ref long sequence = ref map.Word(at);
         long before = sequence;
         Volatile.Write(ref sequence, before + 1);
         Interlocked.MemoryBarrier();
-        Span<byte> slot = map.Span(at, RingLayout.PersonBytes);
-        Span<byte> text = slot[RingLayout.PersonTextAt..];
-        text.Clear();
-        int length = 0;
-        foreach (Rune rune in person.EnumerateRunes())
-        {
-            if (length + rune.Utf8SequenceLength > TextBytes)
-            {
-                break;
-            }
-
-            length += rune.EncodeToUtf8(text[length..]);
-        }
-
-        BinaryPrimitives.WriteUInt16LittleEndian(slot[RingLayout.PersonLengthAt..], (ushort)length);
+        RingText.Write(map.Span(at, RingLayout.PersonBytes)[RingLayout.PersonLengthAt..], person);
         Volatile.Write(ref sequence, before + 2);
     }
 
@@ -48,7 +29,6 @@ internal static class RingPersons
             return null;
         }
 
-        int length = Math.Min((int)BinaryPrimitives.ReadUInt16LittleEndian(copy[RingLayout.PersonLengthAt..]), TextBytes);
-        return Encoding.UTF8.GetString(copy.Slice(RingLayout.PersonTextAt, length));
+        return RingText.Read(copy[RingLayout.PersonLengthAt..]);
     }
 }

@@ -1,9 +1,9 @@
 namespace EdgeGuard.Records.Ring;
 
-/// <summary>What a unit was used for, and the states of its alarms, as words and bytes of the ring.</summary>
+/// <summary>What a unit was used for, as words of the ring.</summary>
 internal static class RingUseWords
 {
-    public static void Write(RingMap map, long at, in ScanRingUse use, ReadOnlySpan<byte> alarms)
+    public static void Write(RingMap map, long at, in ScanRingUse use)
     {
         Set(map, at + 0, use.EnergyKwh);
         Set(map, at + 8, use.PoweredHours);
@@ -22,7 +22,6 @@ internal static class RingUseWords
         Set(map, at + 112, use.LossWattsPerK);
         Set(map, at + 120, use.LossBlocks);
         WriteLearnt(map, at, use);
-        alarms.CopyTo(map.Span(at + RingLayout.UseAlarmsAt, RingLayout.AlarmsMax));
     }
 
     private static void WriteLearnt(RingMap map, long at, in ScanRingUse use)

@@ -61,4 +61,34 @@ public struct ScanRingLive
 
     /// <summary>Share of the time in flood, per cent; NaN until known.</summary>
     public double AlarmFloodPercent;
+
+    /// <summary>Annunciations of high priority since start.</summary>
+    public long AlarmsHigh;
+
+    /// <summary>Annunciations of medium priority since start.</summary>
+    public long AlarmsMedium;
+
+    /// <summary>Annunciations of low priority since start.</summary>
+    public long AlarmsLow;
+
+    /// <summary>Alarms that are shown and whose condition stands.</summary>
+    public long AlarmsStanding;
+
+    /// <summary>Alarms nobody has acknowledged.</summary>
+    public long AlarmsUnacknowledged;
+
+    /// <summary>Alarms on the shelf.</summary>
+    public long AlarmsShelved;
+
+    /// <summary>Alarms suppressed by design while their condition stands.</summary>
+    public long AlarmsSuppressed;
+
+    /// <summary>Alarms out of service.</summary>
+    public long AlarmsOutOfService;
+
+    /// <summary>Alarms annunciated three times within the last minute.</summary>
+    public long AlarmsChattering;
+
+    /// <summary>Alarms shown for more than a day.</summary>
+    public long AlarmsStale;
 }

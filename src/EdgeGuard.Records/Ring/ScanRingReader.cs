@@ -96,7 +96,14 @@ public sealed class ScanRingReader : IDisposable
     public int EventCapacity => _layout.EventCapacity;
 
     /// <summary>Figures of the guard itself. Call again for new ones.</summary>
-    public ScanRingLive ReadLive() => new()
+    public ScanRingLive ReadLive()
+    {
+        ScanRingLive live = ReadWords();
+        RingAlarmWords.ReadCounts(_map, ref live);
+        return live;
+    }
+
+    private ScanRingLive ReadWords() => new()
     {
         ScansWritten = Word(RingLayout.ScansWrittenAt),
         EventsWritten = Word(RingLayout.EventsWrittenAt),
@@ -138,15 +145,25 @@ public sealed class ScanRingReader : IDisposable
         return RingUseWords.Read(_map, _layout.UseAt(unit));
     }
 
-    /// <summary>State of an alarm of a unit, as the core numbers them.</summary>
+    /// <summary>An alarm of a unit. Call again for a new one.</summary>
     /// <param name="unit">Index of the unit.</param>
-    /// <param name="alarm">The function; None is the trip.</param>
-    public byte ReadAlarm(int unit, FunctionId alarm)
+    /// <param name="alarm">The function; None is the alarm of the trip.</param>
+    public ScanRingAlarm ReadAlarm(int unit, FunctionId alarm) => RingAlarmWords.Read(_map, AlarmAt(unit, alarm));
+
+    /// <summary>Who hid an alarm last, and why; empty when nobody did since the guard started.</summary>
+    /// <param name="unit">Index of the unit.</param>
+    /// <param name="alarm">The function; None is the alarm of the trip.</param>
+    public (string Person, string Reason) ReadHiddenAlarm(int unit, FunctionId alarm)
     {
-        ArgumentOutOfRangeException.ThrowIfNegative(unit);
-        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, _layout.UnitCount);
-        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((int)alarm, FunctionIds.Count);
-        return _map.Span(_layout.UseAt(unit) + RingLayout.UseAlarmsAt + (int)alarm, 1)[0];
+        const int Attempts = 16;
+        long at = AlarmAt(unit, alarm);
+        (string Person, string Reason)? hidden = null;
+        for (int i = 0; i < Attempts && hidden is null; i++)
+        {
+            hidden = RingAlarmWords.TryReadHidden(_map, at);
+        }
+
+        return hidden ?? ("", "");
     }
 
     /// <summary>Hours of the element in a temperature band.</summary>
@@ -291,6 +308,14 @@ public sealed class ScanRingReader : IDisposable
         _map.Span(at, bytes).CopyTo(_copy);
         Interlocked.MemoryBarrier(); // the copy is complete before the word is looked at again
         return Volatile.Read(ref sequence) == whole ? RingReadOutcome.Good : RingReadOutcome.Lost;
+    }
+
+    private long AlarmAt(int unit, FunctionId alarm)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(unit);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, _layout.UnitCount);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((int)alarm, FunctionIds.Count);
+        return _layout.AlarmAt(unit, alarm);
     }
 
     private long Word(int at) => Volatile.Read(ref _map.Word(at));

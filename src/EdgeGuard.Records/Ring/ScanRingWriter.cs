@@ -81,15 +81,14 @@ public sealed class ScanRingWriter : IDisposable
         Volatile.Write(ref _map.Word(RingLayout.ScansWrittenAt), _scans);
     }
 
-    /// <summary>Writes what a unit was used for and the states of its alarms. Scan thread only.</summary>
+    /// <summary>Writes what a unit was used for. Scan thread only.</summary>
     /// <param name="unit">Index of the unit.</param>
     /// <param name="use">The figures.</param>
-    /// <param name="alarms">States by function, at most 64; 0 is that of the trip.</param>
-    public void WriteUse(int unit, in ScanRingUse use, ReadOnlySpan<byte> alarms)
+    public void WriteUse(int unit, in ScanRingUse use)
     {
         ArgumentOutOfRangeException.ThrowIfNegative(unit);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, _layout.UnitCount);
-        RingUseWords.Write(_map, _layout.UseAt(unit), use, alarms);
+        RingUseWords.Write(_map, _layout.UseAt(unit), use);
     }
 
     /// <summary>Writes the hours of the element in a temperature band. Scan thread only.</summary>
@@ -134,6 +133,19 @@ public sealed class ScanRingWriter : IDisposable
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((int)role, SignalRoles.Count);
         RingPersons.Write(_map, _layout.ForcerAt(unit, role), person);
         RingPersons.Write(_map, _layout.ForcerAt(unit, role) + RingLayout.PersonBytes, reason);
+    }
+
+    /// <summary>Writes who hid an alarm and why, before the scan that shows it hidden. Scan thread only.</summary>
+    /// <param name="unit">Index of the unit.</param>
+    /// <param name="alarm">The function; None is the alarm of the trip.</param>
+    /// <param name="person">Who; what does not fit in 102 bytes of UTF-8 is cut off.</param>
+    /// <param name="reason">Why; what does not fit in 254 bytes of UTF-8 is cut off.</param>
+    public void WriteHiddenAlarm(int unit, FunctionId alarm, ReadOnlySpan<char> person, ReadOnlySpan<char> reason)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(unit);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(unit, _layout.UnitCount);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((int)alarm, FunctionIds.Count);
+        RingAlarmWords.WriteHidden(_map, _layout.AlarmAt(unit, alarm), person, reason);
     }
 
     /// <inheritdoc/>
@@ -197,6 +209,10 @@ public sealed class ScanRingWriter : IDisposable
         WriteCommands(record, decision.Commands);
         WriteForced(record, decision.Forced);
         EndRecord(ref sequence, _scans);
+        for (int alarm = 0; alarm < FunctionIds.Count; alarm++)
+        {
+            RingAlarmWords.Write(_map, _layout.AlarmAt(unit, (FunctionId)alarm), in decision.Alarms[alarm]);
+        }
     }
 
     private static void WriteSignals(Span<byte> record, ScanImage image)
@@ -306,6 +322,7 @@ public sealed class ScanRingWriter : IDisposable
         Volatile.Write(ref _map.Word(RingLayout.AlarmFloodAt), live.AlarmFlood ? 1 : 0);
         Volatile.Write(ref _map.Word(RingLayout.AlarmFloodsAt), live.AlarmFloods);
         Volatile.Write(ref _map.Word(RingLayout.AlarmFloodPercentAt), BitConverter.DoubleToInt64Bits(live.AlarmFloodPercent));
+        RingAlarmWords.WriteCounts(_map, live);
     }
 
     private static ushort Flags(UnitDecision decision) => (ushort)(

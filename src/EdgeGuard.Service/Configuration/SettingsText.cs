@@ -98,6 +98,7 @@ internal static class SettingsText
             Line(lines, $"{key}.force.{(int)signal.Role}", signal.Min, signal.Max);
         }
 
+        Line(lines, $"{key}.alarms", unit.Shelf.MaxMinutes, unit.Shelf.OutOfService ? 1 : 0, string.Join(',', unit.Shelf.Marked.Select(static f => (int)f)));
         CoolTable cool = unit.Cool;
         Line(lines, $"{key}.cool", cool.RampUpKPerMin, cool.RampDownKPerMin, (int)cool.Signal, cool.WindowMs, cool.ToleranceKPerMin, cool.HeatAlarmKPerMin, cool.AfterCoolingBelowC, cool.BlowerRunPercent, cool.BlowerAfterPercent, cool.BlowerEasePercentPerSecond, cool.SoakBackK);
         foreach (SignalTable signal in unit.Signals)

@@ -47,10 +47,10 @@ internal sealed class GuardParts : IDisposable
         _keptCopy = new KeptCopy(Kept.Records, Watch);
         Keeping = new KeptThread(Kept, _keptCopy, JournalPort, utcNowMs, runId, plan.KeepMs);
         Board = new StatusBoard(plan.Site.Units.Count, Watch);
-        Copies = new RecordCopies(plan, Field.Workers, _desk.Bypasses, _desk.Forcers, Watch, Kept.ToBytes(), runId, utcNowMs(), options.Conductor is not null);
+        Copies = new RecordCopies(plan, Field.Workers, _desk.Bypasses, _desk.Forcers, _desk.Hidden, Watch, Kept.ToBytes(), runId, utcNowMs(), options.Conductor is not null);
         FirstScanUs = clock.NowUs + (StartDelayMs * 1000L);
         Loop = BuildLoop(plan, options, clock);
-        var status = new GuardStatus(plan, options.Version, Board, Journal, Field, Loop.Statistics, Allocations);
+        var status = new GuardStatus(plan, options.Version, Board, Journal, Field, Loop.Statistics, Allocations, _desk.Hidden);
         _server = new RequestServer(
             new RequestServerOptions { SocketPath = RequestClient.SocketPath(plan.DataFolder), Group = options.RequestGroup, Units = [.. plan.Site.Units.Select(static u => u.Name)] },
             _desk,

@@ -1,4 +1,5 @@
 using System.Globalization;
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Records.Journal;
@@ -19,8 +20,9 @@ internal sealed class GuardStatus : IStatusSource
     private readonly FieldBus _field;
     private readonly ScanStatistics _statistics;
     private readonly AllocationMeter _allocations;
+    private readonly HiddenAlarms _hidden;
 
-    public GuardStatus(GuardPlan plan, string version, StatusBoard board, JournalThread journal, FieldBus field, ScanStatistics statistics, AllocationMeter allocations)
+    public GuardStatus(GuardPlan plan, string version, StatusBoard board, JournalThread journal, FieldBus field, ScanStatistics statistics, AllocationMeter allocations, HiddenAlarms hidden)
     {
         _plan = plan;
         _version = version;
@@ -29,6 +31,7 @@ internal sealed class GuardStatus : IStatusSource
         _field = field;
         _statistics = statistics;
         _allocations = allocations;
+        _hidden = hidden;
     }
 
     /// <inheritdoc/>
@@ -55,12 +58,26 @@ internal sealed class GuardStatus : IStatusSource
             Alarms = Alarms(copy.Alarms),
             SupplyLimitKw = Finite.OrNull(_plan.Site.SupplyLimitKw),
             SecondsUntilAllHot = SupplyForecast.All(hot),
-            Units = [.. copy.Units.Select((u, i) => Unit(_plan.Site.Units[i], u) with { SecondsUntilHot = Finite.OrNull(hot[i]) })],
+            Units = [.. copy.Units.Select((u, i) => Unit(_plan.Site.Units[i], u, alarm => _hidden.Latest(i, alarm)) with { SecondsUntilHot = Finite.OrNull(hot[i]) })],
         };
     }
 
     private static AlarmStatus Alarms(in AlarmFigures a) =>
-        new(a.Total, a.InTenMinutes, a.MostInTenMinutes, a.AverageInTenMinutes, a.InFlood, a.Floods, a.FloodPercent);
+        new(a.Total, a.InTenMinutes, a.MostInTenMinutes, a.AverageInTenMinutes, a.InFlood, a.Floods, a.FloodPercent)
+        {
+            Load = AlarmBenchmarks.OfAverage(a.AverageInTenMinutes).ToString(),
+            UpsetLoad = AlarmBenchmarks.OfUpset(a.MostInTenMinutes).ToString(),
+            High = a.High,
+            Medium = a.Medium,
+            Low = a.Low,
+            Standing = a.Tally.Standing,
+            Unacknowledged = a.Tally.Unacknowledged,
+            Shelved = a.Tally.Shelved,
+            Suppressed = a.Tally.Suppressed,
+            OutOfService = a.Tally.OutOfService,
+            Chattering = a.Tally.Chattering,
+            Stale = a.Tally.Stale,
+        };
 
     private LoopStatus Loop() => new(
         _statistics.Scans,
@@ -109,7 +126,7 @@ internal sealed class GuardStatus : IStatusSource
         return new LinkStatus(engine.Table.Name, engine.IsOnline, counts);
     }
 
-    private static UnitStatus Unit(UnitTable table, UnitSnapshot unit) => new()
+    private static UnitStatus Unit(UnitTable table, UnitSnapshot unit, Func<FunctionId, RequestOrder?> hiddenBy) => new()
     {
         Name = table.Name,
         Mode = table.Mode.ToString(),
@@ -128,7 +145,7 @@ internal sealed class GuardStatus : IStatusSource
         LastTripClass = unit.LastTrip == FunctionId.None ? null : unit.LastTripClass.ToString(),
         ResetsTooOften = unit.ResetsTooOften,
         SecondsLeft = UnitTexts.SecondsLeft(table, unit),
-        Alarms = UnitTexts.Alarms(unit),
+        Alarms = UnitTexts.Alarms(unit, hiddenBy),
         Use = UnitTexts.Use(unit),
         Forcible = Forcible(table.Force),
         Signals = [.. table.Signals.Select(s => Signal(s.Role, unit.Signals[(int)s.Role]) with { Forced = Forced(unit, s.Role) })],

@@ -44,7 +44,7 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
         Reason = order.Reason,
         Detail = id,
         Text = TextOf(order),
-        Function = order.Function == FunctionId.None ? null : FunctionTexts.Of(order.Function).Code,
+        Function = order.IsAboutAlarm ? AlarmTexts.CodeOf(order.Function) : order.Function == FunctionId.None ? null : FunctionTexts.Of(order.Function).Code,
     });
 
     private static string TextOf(RequestOrder order) => order.Kind switch
@@ -52,6 +52,10 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
         RequestKind.Bypass => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"bypass for {order.Minutes} min"),
         RequestKind.Force => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"force {order.Signal} to {order.Value} for {order.Minutes} min"),
         RequestKind.Unforce => $"unforce {order.Signal}",
+        RequestKind.Shelve => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"shelve the alarm for {order.Minutes} min"),
+        RequestKind.Unshelve => "take the alarm from the shelf",
+        RequestKind.RemoveFromService => "take the alarm out of service",
+        RequestKind.ReturnToService => "return the alarm to service",
         RequestKind.ClassifyGenuine => "classify as genuine",
         RequestKind.ClassifySpurious => "classify as spurious",
         _ => order.Kind.ToString().ToLowerInvariant(),

@@ -20,14 +20,14 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
     private readonly LinkCopies _links;
     private readonly BypassPersons _bypasses;
     private readonly ForcePersons _forcers;
+    private readonly HiddenAlarms _hidden;
     private readonly SiteWatch _watch;
     private readonly int _unitCount;
-    private readonly byte[] _alarms = new byte[FunctionIds.Count];
     private readonly long _periodUs;
 
-    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, BypassPersons bypasses, ForcePersons forcers, SiteWatch watch, ReadOnlyMemory<byte> kept, string runId, long startUtcMs, bool conducted)
+    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, BypassPersons bypasses, ForcePersons forcers, HiddenAlarms hidden, SiteWatch watch, ReadOnlyMemory<byte> kept, string runId, long startUtcMs, bool conducted)
     {
-        (_links, _bypasses, _forcers, _watch, _unitCount) = (new LinkCopies(links), bypasses, forcers, watch, plan.Site.Units.Count);
+        (_links, _bypasses, _forcers, _hidden, _watch, _unitCount) = (new LinkCopies(links), bypasses, forcers, hidden, watch, plan.Site.Units.Count);
         _periodUs = plan.Site.ScanMs * 1000L;
         _ring = new ScanRingWriter(new ScanRingOptions
         {
@@ -85,13 +85,18 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
             WriteUse(unit);
         }
 
+        while (_hidden.TryTake() is { } order)
+        {
+            _ring.WriteHiddenAlarm(order.Unit, order.Function, order.Person, order.Reason);
+        }
+
         _ring.Write(scan, output, live, _links.Collect());
         Tail.TryRecord(scan);
     }
 
     private void AddAlarms(ref ScanRingLive live)
     {
-        AlarmFigures alarms = AlarmFigures.Of(_watch.Rates);
+        AlarmFigures alarms = AlarmFigures.Of(_watch);
         live.AlarmsTotal = alarms.Total;
         live.AlarmsInTenMinutes = alarms.InTenMinutes;
         live.AlarmsMostInTenMinutes = alarms.MostInTenMinutes;
@@ -99,17 +104,22 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
         live.AlarmFlood = alarms.InFlood;
         live.AlarmFloods = alarms.Floods;
         live.AlarmFloodPercent = alarms.FloodPercent;
+        live.AlarmsHigh = alarms.High;
+        live.AlarmsMedium = alarms.Medium;
+        live.AlarmsLow = alarms.Low;
+        live.AlarmsStanding = alarms.Tally.Standing;
+        live.AlarmsUnacknowledged = alarms.Tally.Unacknowledged;
+        live.AlarmsShelved = alarms.Tally.Shelved;
+        live.AlarmsSuppressed = alarms.Tally.Suppressed;
+        live.AlarmsOutOfService = alarms.Tally.OutOfService;
+        live.AlarmsChattering = alarms.Tally.Chattering;
+        live.AlarmsStale = alarms.Tally.Stale;
     }
 
     private void WriteUse(int unit)
     {
         UnitWatch watch = _watch[unit];
-        for (int i = 0; i < _alarms.Length; i++)
-        {
-            _alarms[i] = (byte)watch[i];
-        }
-
-        _ring.WriteUse(unit, UseFigures.Of(watch), _alarms);
+        _ring.WriteUse(unit, UseFigures.Of(watch));
         for (int band = 0; band < UnitWatch.BandsC.Count; band++)
         {
             _ring.WriteBandHours(unit, band, watch.Stress.BandHours(band));

@@ -31,7 +31,7 @@ internal sealed class StatusSnapshot
         Scan = scan.Scan;
         UtcUnixMs = scan.UtcUnixMs;
         SitePowerKw = output.SitePowerKw;
-        Alarms = AlarmFigures.Of(watch.Rates);
+        Alarms = AlarmFigures.Of(watch);
         for (int i = 0; i < Units.Length; i++)
         {
             Units[i].CopyFrom(output.Units[i], watch[i]);

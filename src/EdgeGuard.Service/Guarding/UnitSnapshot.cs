@@ -28,10 +28,10 @@ internal sealed class UnitSnapshot
 
     public double[] BandHours { get; } = new double[UnitWatch.BandsC.Count];
 
-    public AlarmState[] Alarms { get; } = new AlarmState[FunctionIds.Count];
+    public AlarmPointStatus[] Alarms { get; } = new AlarmPointStatus[FunctionIds.Count];
 
     /// <summary>Before the first scan nothing stands.</summary>
-    public UnitSnapshot() => Array.Fill(Alarms, AlarmState.Normal);
+    public UnitSnapshot() => Array.Fill(Alarms, new AlarmPointStatus { State = AlarmState.Normal });
 
     public FunctionStatus[] Functions { get; } = new FunctionStatus[FunctionIds.Count];
 
@@ -63,11 +63,7 @@ internal sealed class UnitSnapshot
             BandHours[i] = watch.Stress.BandHours(i);
         }
 
-        for (int i = 0; i < Alarms.Length; i++)
-        {
-            Alarms[i] = watch[i];
-        }
-
+        decision.Alarms.CopyTo(Alarms, 0);
         decision.Functions.CopyTo(Functions, 0);
         decision.Counts.CopyTo(Counts, 0);
         decision.Forced.CopyTo(Forced, 0);

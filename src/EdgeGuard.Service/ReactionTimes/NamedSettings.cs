@@ -1,5 +1,6 @@
 using System.Globalization;
 using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.Configuration;
 
 namespace EdgeGuard.Service.ReactionTimes;
@@ -59,6 +60,9 @@ internal static class NamedSettings
             Add(string.Create(CultureInfo.InvariantCulture, $".force.{(int)signal.Role}"), $"forcible range of {signal.Role}", string.Create(CultureInfo.InvariantCulture, $"{signal.Min} to {signal.Max}"));
         }
 
+        Add(".alarms", "longest time of an alarm on the shelf", string.Create(CultureInfo.InvariantCulture, $"{unit.Shelf.MaxMinutes} min"));
+        Add(".alarms", "alarms out of service", unit.Shelf.OutOfService ? "allowed" : "not allowed");
+        Add(".alarms", "alarms of trips that may be hidden", unit.Shelf.Marked.Count == 0 ? "none" : string.Join(", ", unit.Shelf.Marked.Select(AlarmTexts.CodeOf)));
         Add(".bypass", "resets per hour before an alarm", unit.RepeatedResetsPerHour.ToString(CultureInfo.InvariantCulture));
     }
 

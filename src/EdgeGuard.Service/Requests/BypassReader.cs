@@ -13,6 +13,11 @@ internal static class BypassReader
     /// <summary>What is wrong with function and minutes of a request of this kind; null when nothing is.</summary>
     public static string? Fault(RequestMessage message, RequestKind kind)
     {
+        if (AlarmReader.IsAboutAlarm(kind))
+        {
+            return null;
+        }
+
         bool bypasses = kind == RequestKind.Bypass;
         bool named = bypasses || kind is RequestKind.Unbypass or RequestKind.Learn;
         if (named && FunctionOf(message.Function) == FunctionId.None)

@@ -37,6 +37,11 @@ public static class RefusalText
         RefusalReason.ValuesForced => "a signal is forced, and the site file does not let the unit start with one (\"force\": \"startWhileForced\"); end it (unforce), look at: edgeguard status",
         RefusalReason.NothingToLearn => "the function learns nothing, or the site file does not configure it",
         RefusalReason.NoTrip => "no trip of the unit is known",
+        RefusalReason.AlarmOfTrip => "the alarm is that of a trip, and the site file does not let it be hidden (\"alarms\" of the unit names those that may be)",
+        RefusalReason.ShelvingTime => "the time is longer than the site file allows (\"alarms\": \"maxMinutes\"; 0 allows no shelving)",
+        RefusalReason.AlarmState => "the alarm is not in a state that takes this request (shelved already, not shelved, not out of service, suppressed by design); look at: edgeguard status",
+        RefusalReason.OutOfServiceOff => "the site file does not let alarms be taken out of service (\"alarms\": \"outOfService\")",
+        RefusalReason.NoSuchAlarm => "there is no such alarm",
         _ => "reason number " + (int)reason,
     };
 
@@ -48,7 +53,7 @@ public static class RefusalText
         }
 
         FunctionText function = FunctionTexts.Of(decision.Function, decision.Finding);
-        if (decision.Reason is RefusalReason.NotBypassable or RefusalReason.BypassTime or RefusalReason.NotBypassed or RefusalReason.ValuesForced or RefusalReason.NothingToLearn)
+        if (decision.Reason is RefusalReason.NotBypassable or RefusalReason.BypassTime or RefusalReason.NotBypassed or RefusalReason.ValuesForced or RefusalReason.NothingToLearn || AboutAlarm(decision.Reason))
         {
             return decision.Reason == RefusalReason.ValuesForced ? string.Empty : $": {function.Code}, {function.Title}"; // The figures of the function are not why.
         }
@@ -63,6 +68,9 @@ public static class RefusalText
         string needs = decision.Reason == RefusalReason.CauseStillPresent ? $"; {act} needs {function.ResetNeeds}" : string.Empty;
         return $": {function.Code}, {function.Title}{Judged(decision, function)}{needs}";
     }
+
+    private static bool AboutAlarm(RefusalReason reason) => reason
+        is RefusalReason.AlarmOfTrip or RefusalReason.ShelvingTime or RefusalReason.AlarmState or RefusalReason.OutOfServiceOff or RefusalReason.NoSuchAlarm;
 
     // A function without a unit judges a state: its bare numbers would say nothing to a person.
     private static string Judged(in GuardEvent decision, FunctionText function) => function.Unit.Length == 0

@@ -50,6 +50,7 @@ public sealed class RequestDesk : IRequestPort, IDisposable
         _decision = new GuardEvent[unitCount];
         Bypasses = new BypassPersons(unitCount);
         Forcers = new ForcePersons(unitCount);
+        Hidden = new HiddenAlarms(unitCount);
         _decided = new AutoResetEvent[unitCount];
         for (int i = 0; i < unitCount; i++)
         {
@@ -62,6 +63,9 @@ public sealed class RequestDesk : IRequestPort, IDisposable
 
     /// <summary>Who forced what and why, for the ring.</summary>
     public ForcePersons Forcers { get; }
+
+    /// <summary>Who hid which alarm and why, for ring and status.</summary>
+    public HiddenAlarms Hidden { get; }
 
     /// <summary>Journals a request and puts it into the unit's slot.</summary>
     /// <returns>The request's identity, or <see cref="Busy"/> or <see cref="Unrecorded"/>.</returns>
@@ -142,9 +146,9 @@ public sealed class RequestDesk : IRequestPort, IDisposable
         if ((uint)unit < (uint)_current.Length && Volatile.Read(ref _current[unit]) == decision.Detail)
         {
             _decision[unit] = decision;
-            if (decision.Id == EventId.RequestAccepted && _order[unit] is { Kind: RequestKind.Bypass } order)
+            if (decision.Id == EventId.RequestAccepted)
             {
-                Bypasses.Set(unit, order.Function, order.Person);
+                KeepPerson(unit, _order[unit]);
             }
 
             if (decision.Id == EventId.RequestAccepted && _order[unit] is { Kind: RequestKind.Force } forced)
@@ -168,6 +172,18 @@ public sealed class RequestDesk : IRequestPort, IDisposable
 
     private static long Named(RequestOrder order) =>
         order.Kind is RequestKind.Force or RequestKind.Unforce ? (long)order.Signal : (long)order.Function;
+
+    private void KeepPerson(int unit, RequestOrder? order)
+    {
+        if (order is { Kind: RequestKind.Bypass })
+        {
+            Bypasses.Set(unit, order.Function, order.Person);
+        }
+        else if (order is { Kind: RequestKind.Shelve or RequestKind.RemoveFromService })
+        {
+            Hidden.Set(unit, order);
+        }
+    }
 
     private static long Packed(long id, RequestOrder order) =>
         (id << IdShift) | ((long)order.Minutes << MinutesShift) | (Named(order) << FunctionShift) | (order.Remote ? RemoteBit : 0L) | (long)order.Kind;

@@ -24,6 +24,9 @@ public static class RequestLimits
     /// <summary>Longest force that can be asked for, minutes: a shift. A site allows at most this.</summary>
     public const int ForceMinutesMax = 480;
 
+    /// <summary>Longest time on the shelf that can be asked for, minutes; a site allows at most this.</summary>
+    public const int ShelfMinutesMax = 1_440;
+
     /// <summary>Longest path of a Unix domain socket on Linux, bytes (sun_path of 108 with its closing zero, unix(7), from memory).</summary>
     public const int SocketPathBytesMax = 107;
 }

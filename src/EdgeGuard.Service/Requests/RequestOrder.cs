@@ -11,7 +11,7 @@ namespace EdgeGuard.Service.Requests;
 /// <param name="Reason">Why.</param>
 public sealed record RequestOrder(RequestKind Kind, int Unit, string UnitName, string Person, string Reason)
 {
-    /// <summary>Function of a bypass; None for every other kind.</summary>
+    /// <summary>Function of a bypass or of an alarm (None: the alarm of the trip); None for every other kind.</summary>
     public FunctionId Function { get; init; }
 
     /// <summary>Signal of a force; meaningless for every other kind.</summary>
@@ -20,8 +20,11 @@ public sealed record RequestOrder(RequestKind Kind, int Unit, string UnitName, s
     /// <summary>Value of a force; 0 for every other kind.</summary>
     public double Value { get; init; }
 
-    /// <summary>Minutes of a bypass or a force; 0 for every other kind.</summary>
+    /// <summary>Minutes of a bypass, a force or on the shelf; 0 for every other kind.</summary>
     public ushort Minutes { get; init; }
+
+    /// <summary>It is about one alarm.</summary>
+    public bool IsAboutAlarm => AlarmReader.IsAboutAlarm(Kind);
 
     /// <summary>It comes from another machine.</summary>
     public bool Remote { get; init; }

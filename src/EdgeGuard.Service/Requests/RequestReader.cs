@@ -1,5 +1,7 @@
 using System.Text.Json;
+using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
+using EdgeGuard.Records.Journal;
 
 namespace EdgeGuard.Service.Requests;
 
@@ -48,7 +50,7 @@ public static class RequestReader
         int unit = IndexOf(units, message.Unit);
         fault = kind == RequestKind.None ? KindFault(message)
             : unit < 0 ? $"unit: found {Quote(message.Unit)}; expected one of {string.Join(", ", units)}"
-            : TextFault("reason", message.Reason, mandatory: true) ?? TextFault("person", message.Person, NeedsPerson(kind)) ?? BypassReader.Fault(message, kind) ?? ForceReader.Fault(message, kind) ?? string.Empty;
+            : TextFault("reason", message.Reason, mandatory: true) ?? TextFault("person", message.Person, NeedsPerson(kind)) ?? AlarmReader.Fault(message, kind) ?? BypassReader.Fault(message, kind) ?? ForceReader.Fault(message, kind) ?? string.Empty;
         if (fault.Length > 0)
         {
             return false;
@@ -57,7 +59,7 @@ public static class RequestReader
         string person = string.IsNullOrWhiteSpace(message.Person) ? user : $"{message.Person.Trim()} ({user})";
         order = new RequestOrder(kind, unit, units[unit], person, message.Reason!.Trim())
         {
-            Function = BypassReader.FunctionOf(message.Function),
+            Function = AlarmTexts.TryFind(message.Alarm, out FunctionId alarm) ? alarm : BypassReader.FunctionOf(message.Function),
             Minutes = (ushort)(message.Minutes ?? 0),
             Signal = ForceReader.SignalOf(message.Signal) ?? default,
             Value = message.Value ?? 0,
@@ -77,11 +79,11 @@ public static class RequestReader
 
     /// <summary>What weakens protection or judges it is signed by name.</summary>
     private static bool NeedsPerson(RequestKind kind) =>
-        kind is RequestKind.Bypass or RequestKind.Unbypass or RequestKind.Force or RequestKind.Unforce or RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious or RequestKind.Learn;
+        AlarmReader.IsAboutAlarm(kind) || kind is RequestKind.Bypass or RequestKind.Unbypass or RequestKind.Force or RequestKind.Unforce or RequestKind.ClassifyGenuine or RequestKind.ClassifySpurious or RequestKind.Learn;
 
     private static string KindFault(RequestMessage message) => string.Equals(message.Kind, "classify", StringComparison.Ordinal)
         ? $"class: found {Quote(message.Class)}; expected genuine or spurious"
-        : $"kind: found {Quote(message.Kind)}; expected reset, start, stop, acknowledge, cool, bypass, unbypass, force, unforce, classify, learn or status";
+        : $"kind: found {Quote(message.Kind)}; expected reset, start, stop, acknowledge, cool, bypass, unbypass, force, unforce, classify, learn, shelve, unshelve, outofservice, inservice or status";
 
     private static RequestKind KindOf(RequestMessage message) => message.Kind switch
     {
@@ -97,7 +99,7 @@ public static class RequestReader
         "learn" => RequestKind.Learn,
         "classify" when message.Class is "genuine" => RequestKind.ClassifyGenuine,
         "classify" when message.Class is "spurious" => RequestKind.ClassifySpurious,
-        _ => RequestKind.None,
+        _ => AlarmReader.KindOf(message.Kind),
     };
 
     private static int IndexOf(IReadOnlyList<string> units, string? name)

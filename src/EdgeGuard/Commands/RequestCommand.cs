@@ -35,6 +35,10 @@ internal static class RequestCommand
         command.Add(CreateUnforce());
         command.Add(CreateClassify());
         command.Add(CreateLearn());
+        command.Add(AlarmRequests.Shelve());
+        command.Add(AlarmRequests.Unshelve());
+        command.Add(AlarmRequests.OutOfService());
+        command.Add(AlarmRequests.InService());
         return command;
     }
 
@@ -104,7 +108,7 @@ internal static class RequestCommand
     private static Option<string> Function() => new("--function") { Description = "Code of the function, for example FLOW.", Required = true };
 
     /// <summary>A request that a person signs by name.</summary>
-    private static Command CreateSigned(string kind, string description, string options, string example, Option[] further, Func<ParseResult, RequestMessage, RequestMessage> fill, string first = "")
+    internal static Command CreateSigned(string kind, string description, string options, string example, Option[] further, Func<ParseResult, RequestMessage, RequestMessage> fill, string first = "")
     {
         var unit = new Option<string>("--unit") { Description = "Name of the unit.", Required = true };
         var reason = new Option<string>("--reason") { Description = "Why, in a few words for the journal.", Required = true };

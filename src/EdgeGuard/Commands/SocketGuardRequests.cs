@@ -43,6 +43,7 @@ internal sealed class SocketGuardRequests(string dataFolder) : IGuardRequests
         Person = request.Person,
         Reason = request.Reason,
         Function = request.Function,
+        Alarm = request.Alarm,
         Minutes = request.Minutes,
         Signal = request.Signal,
         Value = request.Value,

@@ -61,7 +61,7 @@ internal static class StatusCommand
         Line($"loop     late {status.Loop.LatenessUs} µs, at most {status.Loop.LatenessMaxUs} µs, {status.Loop.Overruns} overruns, {status.Loop.Skipped} given up after a standstill, allocated in the last minute {Text(status.Loop.AllocatedLastMinuteBytes)} bytes");
         if (status.Alarms is { } alarms)
         {
-            Line($"alarms   {alarms.InTenMinutes} in the last 10 min, {alarms.AverageInTenMinutes:0.0} on average, at most {alarms.MostInTenMinutes}; {alarms.Floods} floods{(alarms.InFlood ? ", FLOOD NOW" : "")}");
+            PrintAlarms(alarms);
         }
 
         foreach (LinkStatus link in status.Links)
@@ -123,7 +123,7 @@ internal static class StatusCommand
 
         foreach (AlarmReport alarm in unit.Alarms)
         {
-            Line($"  alarm  {alarm.Alarm,-6} {alarm.State}");
+            Line($"  alarm  {alarm.Alarm,-6} {alarm.State}{Hidden(alarm)}{(alarm.Chattering ? "  CHATTERING" : "")}{(alarm.Stale ? "  for more than a day" : "")}");
         }
 
         if (unit.SupplyPlace is { } place)
@@ -173,6 +173,23 @@ internal static class StatusCommand
 
     private static string Day(double? utcMs) =>
         utcMs is { } ms ? DateTimeOffset.FromUnixTimeMilliseconds((long)ms).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) : "no end";
+
+    private static void PrintAlarms(AlarmStatus alarms)
+    {
+        Line($"alarms   {alarms.Standing} standing, {alarms.Unacknowledged} not acknowledged, {alarms.Shelved} shelved, {alarms.OutOfService} out of service, {alarms.Suppressed} suppressed by design, {alarms.Chattering} chattering, {alarms.Stale} for more than a day");
+        Line($"         {alarms.InTenMinutes} told in the last 10 min, {alarms.AverageInTenMinutes:0.0} on average ({Words(alarms.Load)}), at most {alarms.MostInTenMinutes} ({Words(alarms.UpsetLoad)}); {alarms.Floods} floods, {alarms.FloodPercent:0.0} % of the time{(alarms.InFlood ? ", FLOOD NOW" : "")}; of {alarms.Total} since start {alarms.High} high, {alarms.Medium} medium, {alarms.Low} low");
+    }
+
+    /// <summary>"VeryLikelyAcceptable" as words.</summary>
+    private static string Words(string name) => string.Concat(name.Select(static (c, i) => i > 0 && char.IsUpper(c) ? " " + char.ToLowerInvariant(c) : char.ToLowerInvariant(c).ToString()));
+
+    private static string Hidden(AlarmReport alarm)
+    {
+        string left = alarm.ShelfSecondsLeft is { } seconds ? string.Create(CultureInfo.InvariantCulture, $" for {(seconds + 59) / 60} min more") : "";
+        string by = alarm.HiddenBy is { } person ? $" by {person}" : "";
+        string why = alarm.Reason is { } reason ? $": {reason}" : "";
+        return left + by + why + (alarm.Condition && left.Length + by.Length > 0 ? "  CONDITION STANDS" : "");
+    }
 
     private static void Line(FormattableString line) => Console.WriteLine(line.ToString(CultureInfo.InvariantCulture));
 

@@ -37,7 +37,8 @@ public sealed class RequestEnumerationTests
                 TestHall hall = In(state);
                 Set(hall, condition);
                 bool names = kind is RequestKind.Bypass or RequestKind.Unbypass;
-                TestHall asked = kind == RequestKind.Force ? hall.Force(0, SignalRole.InletTemperature, 20, 5) : hall.Request(0, kind, names ? FunctionId.Flow : FunctionId.None, kind == RequestKind.Bypass ? (ushort)5 : (ushort)0);
+                FunctionId named = names ? FunctionId.Flow : AboutAlarm(kind) ? FunctionId.Heat : FunctionId.None;
+                TestHall asked = kind == RequestKind.Force ? hall.Force(0, SignalRole.InletTemperature, 20, 5) : hall.Request(0, kind, named, kind is RequestKind.Bypass or RequestKind.Shelve ? (ushort)5 : (ushort)0);
                 asked.Run();
 
                 GuardEvent answer = hall.Output.Events.Take(hall.Output.EventCount).Single(e => e.Id is EventId.RequestAccepted or EventId.RequestRefused);
@@ -82,9 +83,15 @@ public sealed class RequestEnumerationTests
             RequestKind.Force => journal ? RefusalReason.JournalNotHealthy : RefusalReason.None,
             RequestKind.Unforce => RefusalReason.NotForced,
             RequestKind.Learn => RefusalReason.NothingToLearn,
+            RequestKind.Shelve => journal ? RefusalReason.JournalNotHealthy : RefusalReason.None,
+            RequestKind.RemoveFromService => RefusalReason.OutOfServiceOff,
+            RequestKind.Unshelve or RequestKind.ReturnToService => RefusalReason.AlarmState,
             _ => now == UnitState.Tripped && was != UnitState.Tripped ? RefusalReason.None : RefusalReason.NoTrip,
         };
     }
+
+    private static bool AboutAlarm(RequestKind kind) =>
+        kind is RequestKind.Shelve or RequestKind.Unshelve or RequestKind.RemoveFromService or RequestKind.ReturnToService;
 
     private static UnitState After(RequestKind kind, UnitState now) => (kind, now) switch
     {

@@ -1,4 +1,5 @@
 using System.Globalization;
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 
@@ -190,6 +191,8 @@ public sealed class ScenarioRunner
         }
     }
 
+    private static string Alarm(FunctionId id) => id == AlarmIds.Trip ? "Trip" : id.ToString();
+
     private static void Expect(UnitDecision unit, string name, string value)
     {
         string found = name switch
@@ -204,6 +207,10 @@ public sealed class ScenarioRunner
             "bypassed" => string.Join('+', Enum.GetValues<FunctionId>().Where(f => unit.Functions[(int)f].Bypassed)),
             "forced" => string.Join('+', unit.Forced.Where(f => f.Active).Select(f => f.Role)),
             "forceddemands" => unit.Forced.Sum(f => f.Demands).ToString(CultureInfo.InvariantCulture),
+            "shown" => string.Join('+', Enum.GetValues<FunctionId>().Where(f => AlarmDiagram.IsOpen(unit.Alarms[(int)f].State) && unit.Alarms[(int)f].State != AlarmState.Normal).Select(Alarm)),
+            "shelved" => string.Join('+', Enum.GetValues<FunctionId>().Where(f => unit.Alarms[(int)f].State == AlarmState.Shelved).Select(Alarm)),
+            "outofservice" => string.Join('+', Enum.GetValues<FunctionId>().Where(f => unit.Alarms[(int)f].State == AlarmState.OutOfService).Select(Alarm)),
+            "suppressed" => string.Join('+', Enum.GetValues<FunctionId>().Where(f => unit.Alarms[(int)f] is { State: AlarmState.SuppressedByDesign, Condition: true }).Select(Alarm)),
             "often" => unit.ResetsTooOften ? "yes" : "no",
             "trips" => unit.TripCount.ToString(CultureInfo.InvariantCulture),
             "blower" => unit.Commands[(int)CommandRole.BlowerDemand].Value.ToString("0.#", CultureInfo.InvariantCulture),

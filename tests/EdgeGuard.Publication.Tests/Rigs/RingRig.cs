@@ -1,4 +1,5 @@
 using EdgeGuard.Acceptance.Tests.Rigs;
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Records.Ring;
@@ -64,8 +65,18 @@ internal sealed class RingRig : IDisposable
 
     public void Scan() => Scan(Utc());
 
-    /// <summary>What N-1 was used for, and the states of its alarms.</summary>
-    public void Use(in ScanRingUse use, ReadOnlySpan<byte> alarms) => _writer!.WriteUse(0, use, alarms);
+    /// <summary>What N-1 was used for.</summary>
+    public void Use(in ScanRingUse use) => _writer!.WriteUse(0, use);
+
+    /// <summary>An alarm of N-1 as it stands after the next scans; a person who hid it, where one did.</summary>
+    public void Alarm(FunctionId alarm, AlarmPointStatus status, string? person = null, string reason = "")
+    {
+        Output.Units[0].Alarms[(int)alarm] = status;
+        if (person is not null)
+        {
+            _writer!.WriteHiddenAlarm(0, alarm, person, reason);
+        }
+    }
 
     public void Band(int band, double hours) => _writer!.WriteBandHours(0, band, hours);
 

@@ -1,3 +1,4 @@
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.OpcUa;
@@ -273,11 +274,12 @@ public sealed partial class RingFeedTests : IDisposable
             LegWarnUtcMs = double.NaN,
             SinceUtcMs = NowUnixMs - 86_400_000,
         };
-        byte[] alarms = new byte[FunctionIds.Count];
-        (alarms[0], alarms[(int)FunctionId.Flow], alarms[(int)FunctionId.Elem]) = (2, 3, 7);
-        _ring.Use(use, alarms);
+        _ring.Use(use);
+        _ring.Alarm(FunctionId.None, new AlarmPointStatus { State = AlarmState.Acknowledged });
+        _ring.Alarm(FunctionId.Flow, new AlarmPointStatus { State = AlarmState.ReturnedUnacknowledged });
+        _ring.Alarm(FunctionId.Elem, new AlarmPointStatus { State = AlarmState.SuppressedByDesign });
         _ring.Band(3, 99.5);
-        _ring.Live = new ScanRingLive { AlarmsTotal = 1, AlarmsInTenMinutes = 2, AlarmsMostInTenMinutes = 3, AlarmsAverageInTenMinutes = double.NaN, AlarmFlood = true, AlarmFloods = 6, AlarmFloodPercent = 7.5 };
+        _ring.Live = new ScanRingLive { AlarmsTotal = 1, AlarmsInTenMinutes = 2, AlarmsMostInTenMinutes = 3, AlarmsAverageInTenMinutes = double.NaN, AlarmFlood = true, AlarmFloods = 6, AlarmFloodPercent = 7.5, AlarmsHigh = 8, AlarmsMedium = 9, AlarmsLow = 10, AlarmsStanding = 11, AlarmsUnacknowledged = 12, AlarmsShelved = 13, AlarmsSuppressed = 14, AlarmsOutOfService = 15, AlarmsChattering = 16, AlarmsStale = 17 };
         UnitDecision decision = _ring.Output.Units[0];
         (decision.State, decision.LedSetpointC) = (UnitState.Heating, 400);
         _ring.Scan(NowUnixMs);
@@ -289,6 +291,9 @@ public sealed partial class RingFeedTests : IDisposable
         Assert.Equal((2L, 3L, 7L), (Value("N-1/TripAlarm").Value.AsInteger, Value("N-1/FLOW/Alarm").Value.AsInteger, Value("N-1/ELEM/Alarm").Value.AsInteger));
         Assert.Equal((1L, 2L, 3L, true, 6L, 7.5), (Value("/alarms/Total").Value.AsInteger, Value("/alarms/InTenMinutes").Value.AsInteger, Value("/alarms/MostInTenMinutes").Value.AsInteger, Value("/alarms/Flood").Value.AsBoolean, Value("/alarms/Floods").Value.AsInteger, Value("/alarms/FloodTime").Value.AsDouble));
         Assert.Equal(StatusCode.BadNoData, Value("/alarms/AverageInTenMinutes").Status);
+        Assert.Equal(((long)AlarmLoad.VeryLikelyUnacceptable, (long)UpsetLoad.Manageable), (Value("/alarms/Load").Value.AsInteger, Value("/alarms/UpsetLoad").Value.AsInteger));
+        string[] counts = ["High", "Medium", "Low", "Standing", "Unacknowledged", "Shelved", "Suppressed", "OutOfService", "Chattering", "Stale"];
+        Assert.Equal(Enumerable.Range(8, 10).Select(static i => (long)i), counts.Select(name => Value("/alarms/" + name).Value.AsInteger));
 
         // From 400 to 700 °C at 30 K/min: ten minutes. Held by the supply it takes nobody knows how long.
         Assert.Equal(600.0, Value("N-1/TimeLeft").Value.AsDouble);

@@ -125,19 +125,4 @@ public sealed class UnitMethodsTests : IDisposable
         })];
         return Method(id).Handler!(Anna, _space.Find(new NodeId(2, "N-1"))!, inputs);
     }
-
-    private sealed class Desk : IGuardRequests
-    {
-        public List<GuardRequest> Asked { get; } = [];
-
-        public System.Collections.Concurrent.ConcurrentQueue<string> Noted { get; } = new();
-
-        public GuardReply Ask(GuardRequest request)
-        {
-            Asked.Add(request);
-            return new GuardReply(GuardOutcome.Accepted, "accepted by the desk");
-        }
-
-        public void Note(string person, string reason) => Noted.Enqueue($"{person}: {reason}");
-    }
 }

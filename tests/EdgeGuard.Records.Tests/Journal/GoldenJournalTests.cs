@@ -81,7 +81,7 @@ public sealed class GoldenJournalTests
     private static void WriteFixedRun(string folder)
     {
         using var storage = new FileJournalStorage(folder);
-        using var writer = new JournalWriter(storage, Sample.Run(segmentBytes: 8_000));
+        using var writer = new JournalWriter(storage, Sample.Run(segmentBytes: 10_000));
         var formatter = new GuardEventFormatter(["N-1", "A-1"], 100);
         writer.Open();
         writer.CommitLines();

@@ -1,6 +1,7 @@
 using System.Buffers.Binary;
 using System.Globalization;
 using System.Text;
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Records.Ring;
@@ -38,11 +39,12 @@ public sealed class RingFormatTests : IDisposable
             EventCapacity = Events,
         }))
         {
-            writer.WriteUse(1, RingSample.Use(3), RingSample.Alarms(3));
+            writer.WriteUse(1, RingSample.Use(3));
+            writer.WriteHiddenAlarm(1, FunctionId.Cool, "Zoë Weiß", "damper");
             writer.WriteBandHours(1, 6, 77.5);
             writer.WriteBypassPerson(1, FunctionId.Elem, "Zoë Weiß");
             writer.WriteForcer(1, SignalRole.GasFlow, "Ana", "meter out");
-            writer.Write(_scan, _output, new ScanRingLive { LatenessLastUs = 11, LatenessMaxUs = 22, Overruns = 3, TailDropped = 4 }, [RingSample.Link(1), RingSample.Link(2)]);
+            writer.Write(_scan, _output, new ScanRingLive { LatenessLastUs = 11, LatenessMaxUs = 22, Overruns = 3, TailDropped = 4, AlarmsHigh = 5, AlarmsStale = 6 }, [RingSample.Link(1), RingSample.Link(2)]);
         }
 
         _ring = File.ReadAllBytes(path);
@@ -77,12 +79,18 @@ public sealed class RingFormatTests : IDisposable
         int ana = forcers + (256 * (SignalRoles.Count + (int)SignalRole.GasFlow));
         Assert.Equal(("Ana", "meter out"), (Encoding.UTF8.GetString(_ring, ana + 10, _ring[ana + 8]), Encoding.UTF8.GetString(_ring, ana + 138, _ring[ana + 136])));
         int uses = forcers + (2 * SignalRoles.Count * 256);
-        Assert.Equal((RingSample.Use(3).EnergyKwh, RingSample.Use(3).ForcedExcessSeconds), (F64(uses + 448), F64(uses + 448 + 96)));
-        Assert.Equal((RingSample.Use(3).SinceUtcMs, RingSample.Use(3).LossBlocks), (F64(uses + 448 + 104), F64(uses + 448 + 120)));
-        Assert.Equal((RingSample.Use(3).NoiseElementK, RingSample.Use(3).LegWarnLatestUtcMs), (F64(uses + 448 + 128), F64(uses + 448 + 208)));
-        Assert.Equal(77.5, F64(uses + 448 + 320 + (6 * 8)));
-        Assert.Equal(RingSample.Alarms(3), _ring[(uses + 448 + 384)..(uses + 448 + 384 + FunctionIds.Count)]);
-        int records = uses + (2 * 448);
+        Assert.Equal((RingSample.Use(3).EnergyKwh, RingSample.Use(3).ForcedExcessSeconds), (F64(uses + 384), F64(uses + 384 + 96)));
+        Assert.Equal((RingSample.Use(3).SinceUtcMs, RingSample.Use(3).LossBlocks), (F64(uses + 384 + 104), F64(uses + 384 + 120)));
+        Assert.Equal((RingSample.Use(3).NoiseElementK, RingSample.Use(3).LegWarnLatestUtcMs), (F64(uses + 384 + 128), F64(uses + 384 + 208)));
+        Assert.Equal(77.5, F64(uses + 384 + 320 + (6 * 8)));
+        Assert.Equal((5, 6), (I32(448), I32(484)));
+        int alarms = uses + (2 * 384);
+        int cool = alarms + (384 * (FunctionIds.Count + (int)FunctionId.Cool));
+        AlarmPointStatus alarm = _output.Units[1].Alarms[(int)FunctionId.Cool];
+        int flags = (alarm.Condition ? 1 : 0) + (alarm.IsChattering ? 2 : 0) + (alarm.IsStale ? 4 : 0);
+        Assert.Equal(((byte)alarm.State, (byte)alarm.Suppression, (byte)flags, alarm.ShelfSecondsLeft, (long)alarm.Annunciations), (_ring[cool], _ring[cool + 1], _ring[cool + 2], I32(cool + 4), I64(cool + 8)));
+        Assert.Equal((2L, "Zoë Weiß", "damper"), (I64(cool + 16), Encoding.UTF8.GetString(_ring, cool + 26, BinaryPrimitives.ReadUInt16LittleEndian(_ring.AsSpan(cool + 24))), Encoding.UTF8.GetString(_ring, cool + 130, BinaryPrimitives.ReadUInt16LittleEndian(_ring.AsSpan(cool + 128)))));
+        int records = alarms + (2 * FunctionIds.Count * 384);
         int second = records + I32(40);
         UnitDecision unit = _output.Units[1];
         Assert.Equal((2L, (long)Number, _scan.UtcUnixMs, 1), (I64(second), I64(second + 8), I64(second + 16), I32(second + 24)));

@@ -1,3 +1,4 @@
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Records.Ring;
@@ -54,8 +55,17 @@ internal static class RingSample
         LegWarnLatestUtcMs = (100.5 * number) + 26,
     };
 
-    /// <summary>A state for each function and the trip.</summary>
-    public static byte[] Alarms(int number) => [.. Enumerable.Range(0, FunctionIds.Count).Select(i => (byte)((number + i) % 9))];
+    /// <summary>Every field of an alarm is another one.</summary>
+    public static AlarmPointStatus Alarm(int number) => new()
+    {
+        State = (AlarmState)(number % 9),
+        Suppression = (AlarmSuppression)(number % 3),
+        Condition = number % 2 == 0,
+        IsChattering = number % 3 == 0,
+        IsStale = number % 5 == 0,
+        ShelfSecondsLeft = 1_000 + number,
+        Annunciations = 50 + number,
+    };
 
     /// <summary>Every figure of a record follows from the scan number, so a mixture of two scans cannot pass.</summary>
     public static (RawScan Scan, ScanOutput Output) Filled(int number)
@@ -89,6 +99,11 @@ internal static class RingSample
             {
                 unit.Counts[i] = new FunctionCounts { Demands = (number * 10) + i, Trips = (number * 20) + i, BypassedDemands = (number * 30) + i, SpuriousTrips = (number * 40) + i, ForcedDemands = (number * 50) + i };
                 unit.Functions[i] = new FunctionStatus { State = (FunctionState)((number + i) % 6), Value = number + i, Limit = number - i, SinceScan = number, ForcedDemand = (number + i) % 7 == 1 };
+            }
+
+            for (int i = 0; i < FunctionIds.Count; i++)
+            {
+                unit.Alarms[i] = Alarm(number + (30 * u) + i);
             }
 
             for (int i = 0; i < CommandRoles.Count; i++)

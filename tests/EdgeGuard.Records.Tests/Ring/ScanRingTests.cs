@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Records.Ring;
@@ -137,15 +138,17 @@ public sealed class ScanRingTests
         using ScanRingWriter writer = NewWriter(folder.File("scan.ring"));
         (RawScan scan, ScanOutput output) = RingSample.Filled(1);
         ScanRingLink[] links = [RingSample.Link(1), RingSample.Link(2)];
-        (ScanRingUse use, byte[] alarms) = (RingSample.Use(1), RingSample.Alarms(1));
+        ScanRingUse use = RingSample.Use(1);
         writer.Write(scan, output, default, links);
+        writer.WriteBandHours(1, 3, 0); // the names of the bands are made once
         long before = GC.GetAllocatedBytesForCurrentThread();
         for (int i = 0; i < 100_000; i++)
         {
             writer.Write(scan, output, default, links);
             writer.WriteBypassPerson(1, FunctionId.Flow, "Zoë Weiß");
             writer.WriteForcer(1, SignalRole.GasFlow, "Zoë Weiß", "meter being exchanged");
-            writer.WriteUse(1, use, alarms);
+            writer.WriteUse(1, use);
+            writer.WriteHiddenAlarm(1, FunctionId.Cool, "Zoë Weiß", "damper under repair");
             writer.WriteBandHours(1, 3, i);
         }
 
@@ -207,16 +210,55 @@ public sealed class ScanRingTests
         using var folder = new TempFolder();
         using ScanRingWriter writer = NewWriter(folder.File("scan.ring"));
         using var reader = new ScanRingReader(folder.File("scan.ring"));
-        writer.WriteUse(0, RingSample.Use(1), RingSample.Alarms(1));
-        writer.WriteUse(1, RingSample.Use(2), RingSample.Alarms(2));
+        writer.WriteUse(0, RingSample.Use(1));
+        writer.WriteUse(1, RingSample.Use(2));
         Assert.Equal((RingSample.Use(1), RingSample.Use(2)), (reader.ReadUse(0), reader.ReadUse(1)));
-        Assert.Equal(RingSample.Alarms(2), Enumerable.Range(0, FunctionIds.Count).Select(f => reader.ReadAlarm(1, (FunctionId)f)));
-        Assert.Throws<ArgumentException>(() => writer.WriteUse(0, default, new byte[65]));
+        Assert.Throws<ArgumentOutOfRangeException>(() => writer.WriteUse(2, default));
         (RawScan scan, ScanOutput output) = RingSample.Filled(3);
-        var live = new ScanRingLive { AlarmsTotal = 1, AlarmsInTenMinutes = 2, AlarmsMostInTenMinutes = 3, AlarmsAverageInTenMinutes = 4.5, AlarmFlood = true, AlarmFloods = 6, AlarmFloodPercent = 7.5 };
+        var live = new ScanRingLive { AlarmsTotal = 1, AlarmsInTenMinutes = 2, AlarmsMostInTenMinutes = 3, AlarmsAverageInTenMinutes = 4.5, AlarmFlood = true, AlarmFloods = 6, AlarmFloodPercent = 7.5, AlarmsHigh = 8, AlarmsMedium = 9, AlarmsLow = 10, AlarmsStanding = 11, AlarmsUnacknowledged = 12, AlarmsShelved = 13, AlarmsSuppressed = 14, AlarmsOutOfService = 15, AlarmsChattering = 16, AlarmsStale = 17 };
         writer.Write(scan, output, live);
         ScanRingLive told = reader.ReadLive();
         Assert.Equal((1L, 2L, 3L, 4.5, true, 6L, 7.5), (told.AlarmsTotal, told.AlarmsInTenMinutes, told.AlarmsMostInTenMinutes, told.AlarmsAverageInTenMinutes, told.AlarmFlood, told.AlarmFloods, told.AlarmFloodPercent));
+        Assert.Equal([8L, 9, 10, 11, 12, 13, 14, 15, 16, 17], [told.AlarmsHigh, told.AlarmsMedium, told.AlarmsLow, told.AlarmsStanding, told.AlarmsUnacknowledged, told.AlarmsShelved, told.AlarmsSuppressed, told.AlarmsOutOfService, told.AlarmsChattering, told.AlarmsStale]);
+        for (int unit = 0; unit < 2; unit++)
+        {
+            for (int id = 0; id < FunctionIds.Count; id++)
+            {
+                AlarmPointStatus written = RingSample.Alarm(3 + (30 * unit) + id);
+                ScanRingAlarm read = reader.ReadAlarm(unit, (FunctionId)id);
+                Assert.Equal(
+                    ((byte)written.State, written.Suppression, written.Condition, written.IsChattering, written.IsStale, written.ShelfSecondsLeft, (long)written.Annunciations),
+                    (read.State, read.Suppression, read.Condition, read.IsChattering, read.IsStale, read.ShelfSecondsLeft, read.Annunciations));
+            }
+        }
+
+        Assert.Throws<ArgumentOutOfRangeException>(() => reader.ReadAlarm(2, FunctionId.Flow));
+        Assert.Throws<ArgumentOutOfRangeException>(() => reader.ReadAlarm(0, (FunctionId)FunctionIds.Count));
+    }
+
+    [Trait("requirement", "ALRM-7")]
+    [Fact]
+    public void Who_hid_an_alarm_and_why_come_back_cut_at_whole_characters()
+    {
+        using var folder = new TempFolder();
+        using ScanRingWriter writer = NewWriter(folder.File("scan.ring"));
+        using var reader = new ScanRingReader(folder.File("scan.ring"));
+        Assert.Equal(("", ""), reader.ReadHiddenAlarm(1, FunctionId.Cool));
+        writer.WriteHiddenAlarm(1, FunctionId.Cool, "Zoë Weiß", "damper under repair");
+        writer.WriteHiddenAlarm(0, FunctionId.None, "another", "elsewhere");
+        Assert.Equal(("Zoë Weiß", "damper under repair"), reader.ReadHiddenAlarm(1, FunctionId.Cool));
+        Assert.Equal(("another", "elsewhere"), reader.ReadHiddenAlarm(0, FunctionId.None));
+        Assert.Equal(("", ""), reader.ReadHiddenAlarm(1, FunctionId.Heat));
+
+        // 102 and 254 bytes: 34 and 84 characters of three bytes.
+        writer.WriteHiddenAlarm(1, FunctionId.Cool, new string('\u20ac', 60), new string('\u20ac', 300));
+        Assert.Equal((new string('\u20ac', 34), new string('\u20ac', 84)), reader.ReadHiddenAlarm(1, FunctionId.Cool));
+        Assert.Throws<ArgumentOutOfRangeException>(() => writer.WriteHiddenAlarm(2, FunctionId.Cool, "x", "y"));
+
+        // A scan leaves them where they are.
+        (RawScan scan, ScanOutput output) = RingSample.Filled(3);
+        writer.Write(scan, output, default);
+        Assert.Equal(84, reader.ReadHiddenAlarm(1, FunctionId.Cool).Reason.Length);
     }
 
     [Trait("requirement", "FORC-8")]

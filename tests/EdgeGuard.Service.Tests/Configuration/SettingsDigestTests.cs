@@ -15,7 +15,7 @@ public sealed class SettingsDigestTests
 {
     /// <summary>Properties that hold further records (changed on their own) or text for messages.</summary>
     private static readonly string[] NotLeaves =
-        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "Force", "Voting", "Sens", "Model", "Phas", "Leak", "Bala", "Balance", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "Reaction", "Budgets", "SharedWithControl", "Security", "EqualityContract"];
+        ["Units", "Signals", "Commands", "Flow", "Elem", "Outl", "Nors", "Resd", "Cool", "Bypass", "Force", "Shelf", "Voting", "Sens", "Model", "Phas", "Leak", "Bala", "Balance", "BlockWordCounts", "Description", "HardwiredDevice", "ProofTest", "ProofTestWaiver", "WatchdogBridge", "Spans", "AnswerDelayMs", "Reaction", "Budgets", "SharedWithControl", "Security", "EqualityContract"];
 
     [Fact]
     public void The_digest_is_the_sha256_of_the_settings_text()
@@ -60,6 +60,7 @@ public sealed class SettingsDigestTests
         count += Vary(unit.Bypass, b => WithUnit(unit with { Bypass = b }));
         count += Vary(unit.Force, f => WithUnit(unit with { Force = f }));
         count += Vary(new ForcibleSignal(SignalRole.GasFlow, 1, 2), s => WithUnit(unit with { Force = new ForceTable { Signals = [s] } }));
+        count += Vary(unit.Shelf, s => WithUnit(unit with { Shelf = s }));
         var voting = new VotingTable { Role = SignalRole.GasFlow, Scheme = VotingScheme.OneOutOfTwo, DeviationMax = 1, DeviationDelayMs = 1, DegradedMs = 1 };
         count += Vary(voting, v => WithUnit(unit with { Voting = [v] }));
         count += Vary(unit.Sens, s => WithUnit(unit with { Sens = s }));

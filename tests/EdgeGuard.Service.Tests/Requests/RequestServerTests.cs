@@ -70,7 +70,7 @@ public sealed class RequestServerTests
     }
 
     [Theory]
-    [InlineData("launch", "N-1", "why", "kind: found \"launch\"; expected reset, start, stop, acknowledge, cool, bypass, unbypass, force, unforce, classify, learn or status")]
+    [InlineData("launch", "N-1", "why", "kind: found \"launch\"; expected reset, start, stop, acknowledge, cool, bypass, unbypass, force, unforce, classify, learn, shelve, unshelve, outofservice, inservice or status")]
     [InlineData("start", "N-9", "why", "unit: found \"N-9\"; expected one of N-1, A-1")]
     [InlineData("start", "N-1", "  ", "reason: found nothing; expected a few words for the journal")]
     [InlineData("start", "N-1", "a\nb", "reason: found a control character; expected plain text on one line")]

@@ -1,6 +1,8 @@
 using EdgeGuard.Core.Interlocks;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.Configuration.Drafts;
 using EdgeGuard.Service.Configuration.Maps;
+using EdgeGuard.Service.Configuration.Schema;
 using EdgeGuard.Service.ReactionTimes;
 
 namespace EdgeGuard.Service.Configuration.Building;
@@ -20,6 +22,7 @@ internal static class SiteNotes
             AddMode(site, unit, notes);
             AddProofTest(site, unit, notes);
             AddReaction(site, unit, notes);
+            AddAlarms(unit, notes);
             if (unit.Enforces && unit.HardwiredDevice.Date("expires") is { } expires)
             {
                 notes.Add($"{unit.Name}: power is removed by the hardwired device \"{unit.HardwiredDevice.Text("name")}\" only; stated until {expires:yyyy-MM-dd}.");
@@ -51,6 +54,15 @@ internal static class SiteNotes
         if (publication.Flag("enabled") && publication.Flag("allowNone"))
         {
             notes.Add($"publication: clients may connect without security from any network that reaches {publication.Text("bind") ?? "127.0.0.1"}.");
+        }
+    }
+
+    private static void AddAlarms(UnitDraft unit, List<string> notes)
+    {
+        string[] marked = [.. AlarmFlags.All.Where(f => unit.Alarms.Flag(f.Name)).Select(f => AlarmTexts.CodeOf(f.Alarm))];
+        if (marked.Length > 0)
+        {
+            notes.Add($"{unit.Name}: the alarm of {string.Join(", ", marked)} may be hidden although it is that of a trip.");
         }
     }
 

@@ -1,3 +1,4 @@
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Service.Configuration.Drafts;
@@ -47,6 +48,12 @@ internal static class UnitBuilder
         {
             MaxMinutes = (int)unit.Bypass.Number("maxMinutes"),
             Functions = [.. BypassFlags.All.Where(f => unit.Bypass.Flag(f.Name)).Select(f => f.Function)],
+        },
+        Shelf = new ShelfTable
+        {
+            MaxMinutes = (int)unit.Alarms.Number("maxMinutes"),
+            OutOfService = unit.Alarms.Flag("outOfService"),
+            Marked = [.. AlarmFlags.All.Where(f => unit.Alarms.Flag(f.Name)).Select(f => f.Alarm)],
         },
     };
 

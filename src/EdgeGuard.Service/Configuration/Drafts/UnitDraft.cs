@@ -74,6 +74,8 @@ internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
     /// <summary>The signals the unit marks as forcible, with the section that states their range.</summary>
     public IReadOnlyList<(RoleFact Role, Section Range)> Forcible => _forcible ??= [.. ForcibleRoles.All.Where(r => Force.Has(r.Name)).Select(r => (r, Force.Child(r.Name)))];
 
+    public Section Alarms { get; } = section.Child("alarms");
+
     public Section Reaction { get; } = section.Child("reaction");
 
     public Section Signals { get; } = section.Child("signals");

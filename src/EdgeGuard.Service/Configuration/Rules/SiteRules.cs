@@ -24,6 +24,7 @@ internal static class SiteRules
         FinalElementRules.Check,
         ProofTestRules.Check,
         ReactionRules.Check,
+        AlarmRules.Check,
     ];
 
     public static void Check(SiteDraft site, FaultList faults)

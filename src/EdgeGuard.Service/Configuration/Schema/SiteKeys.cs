@@ -184,6 +184,13 @@ internal static class SiteKeys
         .. ForcibleRoles.All.Select(r => new KeySpec(r.Name, KeyKind.Section) { Child = ForceRange }),
     ]);
 
+    public static readonly SectionSpec Alarms = new("alarms",
+    [
+        Integer("maxMinutes", 0, RequestLimits.ShelfMinutesMax) with { Default = 480 },
+        new KeySpec("outOfService", KeyKind.Flag),
+        .. AlarmFlags.All.Select(f => new KeySpec(f.Name, KeyKind.Flag)),
+    ]);
+
     public static readonly SectionSpec Reaction = new("reaction",
     [
         Number("massKg", 0.01, 10_000),
@@ -282,6 +289,7 @@ internal static class SiteKeys
         Section(Bala),
         Section(Bypass),
         Section(Force),
+        Section(Alarms),
         Section(Reaction),
         Section(Signals),
         Section(Commands),
@@ -321,7 +329,7 @@ internal static class SiteKeys
     /// <summary>Every kind of section, for the tests of schema and documentation.</summary>
     public static readonly IReadOnlyList<SectionSpec> All =
     [
-        Site, Publication, Link, Security, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, FlowCurve, Comm, Sens, Model, ModelPoints, Voting, Phas, Leak, Bala, Bypass, Force, ForceRange, Reaction, Signals, Commands,
+        Site, Publication, Link, Security, Device, Unit, Flow, Elem, Outl, Nors, Resd, Cool, FlowCurve, Comm, Sens, Model, ModelPoints, Voting, Phas, Leak, Bala, Bypass, Force, ForceRange, Alarms, Reaction, Signals, Commands,
         HardwiredDevice, ProofTest, ProofTestWaiver, WatchdogBridge,
     ];
 

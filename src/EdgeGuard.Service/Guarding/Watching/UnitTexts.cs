@@ -18,19 +18,42 @@ internal static class UnitTexts
         _ => null,
     };
 
-    public static IReadOnlyList<AlarmReport> Alarms(UnitSnapshot unit)
+    /// <summary>Every alarm that is not plainly normal: shown, hidden by a person, or suppressed while its condition stands.</summary>
+    public static IReadOnlyList<AlarmReport> Alarms(UnitSnapshot unit, Func<FunctionId, RequestOrder?> hiddenBy)
     {
         var reports = new List<AlarmReport>();
         for (int i = 0; i < unit.Alarms.Length; i++)
         {
-            AlarmState state = unit.Alarms[i];
-            if (UnitWatch.IsWorthTelling(state))
+            if (IsWorthTelling(in unit.Alarms[i]))
             {
-                reports.Add(new AlarmReport(i == UnitWatch.Trip ? "TRIP" : FunctionTexts.Of((FunctionId)i).Code, state.ToString()));
+                reports.Add(Report((FunctionId)i, in unit.Alarms[i], hiddenBy));
             }
         }
 
         return reports;
+    }
+
+    private static bool IsWorthTelling(in AlarmPointStatus alarm) => alarm.State switch
+    {
+        AlarmState.Normal => false,
+        AlarmState.SuppressedByDesign => alarm.Condition,
+        _ => true,
+    };
+
+    private static AlarmReport Report(FunctionId id, in AlarmPointStatus alarm, Func<FunctionId, RequestOrder?> hiddenBy)
+    {
+        bool hidden = alarm.State is AlarmState.Shelved or AlarmState.OutOfService;
+        RequestOrder? order = hidden ? hiddenBy(id) : null;
+        return new AlarmReport(AlarmTexts.CodeOf(id), alarm.State.ToString(), AlarmIds.PriorityOf(id).ToString())
+        {
+            Condition = alarm.Condition,
+            ShelfSecondsLeft = alarm.State == AlarmState.Shelved ? alarm.ShelfSecondsLeft : null,
+            HiddenBy = order?.Person,
+            Reason = order?.Reason ?? (alarm.Suppression == AlarmSuppression.None ? null : AlarmTexts.Why(alarm.Suppression)),
+            Chattering = alarm.IsChattering,
+            Stale = alarm.IsStale,
+            Annunciations = alarm.Annunciations,
+        };
     }
 
     public static UseStatus Use(UnitSnapshot unit) => Use(unit.Use) with

@@ -1,4 +1,3 @@
-using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Electrical;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
@@ -8,26 +7,16 @@ using EdgeGuard.Records.Kept;
 namespace EdgeGuard.Service.Guarding.Watching;
 
 /// <summary>
-/// What people are told about one unit beyond the decision itself: alarms with their states, thermal stress, energy and
-/// contactor. Runs after the effects of a scan, decides nothing, allocates nothing.
+/// What people are told about the use of one unit beyond the decision itself: thermal stress, energy and contactor. Runs
+/// after the effects of a scan, decides nothing, allocates nothing.
 /// </summary>
-/// <remarks>
-/// Index 0 of the alarms is the trip of the unit; the others are those of the functions. While the unit is tripped, what a
-/// trip brings about by itself (no flow, no response, values that go with the link) is suppressed by design, so that the
-/// first cause is not drowned. Temperatures, residual power, after-cooling, journal and supply stay audible.
-/// </remarks>
 internal sealed class UnitWatch
 {
-    /// <summary>Index of the alarm of the trip.</summary>
-    public const int Trip = 0;
-
     /// <summary>Lower edges of the temperature bands whose hours are counted, °C.</summary>
     public static readonly IReadOnlyList<double> BandsC = [.. KeptRecord.BandsC.Select(static c => (double)c)];
 
     private const int LegBlockMs = 60_000;
 
-    private readonly AlarmPoint[] _alarms = new AlarmPoint[FunctionIds.Count];
-    private readonly AlarmPriority[] _priorities = new AlarmPriority[FunctionIds.Count];
     private readonly UnitTable _table;
     private readonly double _presentAboveKw;
     private bool _leftHot = true;
@@ -36,14 +25,6 @@ internal sealed class UnitWatch
     {
         _table = table;
         _presentAboveKw = table.RatedPowerKw * table.Resd.LimitPercent / 100;
-        for (int i = 0; i < _alarms.Length; i++)
-        {
-            _priorities[i] = i == Trip ? AlarmPriority.High
-                : FunctionIds.ReactionOf((FunctionId)i) == Reaction.Alarm ? AlarmPriority.Low
-                : AlarmPriority.Medium;
-            _alarms[i] = new AlarmPoint(new AlarmTable { IsTrip = i == Trip, IsLatching = false, Priority = _priorities[i], ShelveMostScans = 1 }, scanMs);
-        }
-
         Stress = new StressLedger(new StressTable { ScanSeconds = scanMs / 1000.0, CapKPerMin = table.Cool.RampDownKPerMin, BandsC = BandsC });
         Duty = new DutyCounter(scanMs / 1000.0);
         Legs = NewLegs(table, scanMs);
@@ -101,44 +82,12 @@ internal sealed class UnitWatch
         }
     }
 
-    /// <summary>State of the trip (index <see cref="Trip"/>) or of the alarm of a function.</summary>
-    public AlarmState this[int index] => _alarms[index].State;
-
     /// <summary>Takes one scan.</summary>
-    public void Step(long scan, long utcMs, UnitDecision decision, bool acknowledged, AlarmRates rates)
+    public void Step(long utcMs, UnitDecision decision)
     {
-        bool tripped = decision.State == UnitState.Tripped && decision.FirstOut is not (FunctionId.None or FunctionId.Start);
-        for (int i = 0; i < _alarms.Length; i++)
-        {
-            // Before the step: nobody has seen yet what begins in this scan.
-            if (acknowledged)
-            {
-                _alarms[i].Acknowledge(scan);
-            }
-
-            bool condition = i == Trip ? tripped : IsRaised((FunctionId)i, decision.Functions[i].State);
-            _alarms[i].Step(scan, condition, i != Trip && tripped && IsConsequence((FunctionId)i, decision.Functions[i].Finding));
-            if (_alarms[i].JustAnnunciated)
-            {
-                rates.Annunciated(_priorities[i]);
-            }
-        }
-
         CountUse(decision);
         FollowLegs(decision, utcMs);
     }
-
-    /// <summary>Alarms that stand or that nobody has acknowledged; the suppressed ones are none of them.</summary>
-    public static bool IsWorthTelling(AlarmState state) => state is not (AlarmState.Normal or AlarmState.SuppressedByDesign);
-
-    /// <summary>Power-on and a person's stop are causes, no alarms.</summary>
-    private static bool IsRaised(FunctionId function, FunctionState state) =>
-        function is not (FunctionId.Start or FunctionId.Stop) && state is FunctionState.Alarm or FunctionState.Demand;
-
-    /// <summary>A forced value is nothing a trip brings about: it stays audible.</summary>
-    private static bool IsConsequence(FunctionId function, Finding finding) => finding != Finding.Forced && function
-        is FunctionId.Flow or FunctionId.Nors or FunctionId.Sens or FunctionId.Comm or FunctionId.Cmdv or FunctionId.Hard or FunctionId.Cool
-            or FunctionId.Phas or FunctionId.Bala;
 
     private void CountUse(UnitDecision decision)
     {

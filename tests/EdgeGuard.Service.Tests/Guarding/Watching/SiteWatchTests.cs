@@ -8,7 +8,7 @@ using EdgeGuard.Service.Requests;
 
 namespace EdgeGuard.Service.Tests.Guarding.Watching;
 
-/// <summary>Alarms and use of a unit from outputs as the core gives them.</summary>
+/// <summary>Alarm figures and use of a unit from outputs as the core gives them.</summary>
 public sealed class SiteWatchTests
 {
     private static readonly SiteTable Site = GuardSites.Table();
@@ -25,37 +25,31 @@ public sealed class SiteWatchTests
         }
 
         OutputAccess.SetState(Unit, UnitState.Holding, FunctionId.None);
+        foreach (UnitDecision unit in _output.Units)
+        {
+            Array.Fill(unit.Alarms, new AlarmPointStatus { State = AlarmState.Normal });
+        }
     }
 
     private UnitDecision Unit => _output.Units[0];
 
+    [Trait("requirement", "ALRM-4")]
     [Fact]
-    public void An_alarm_is_shown_until_it_is_acknowledged_and_gone()
+    public void What_was_announced_is_counted_by_priority_and_what_is_the_matter_by_kind()
     {
-        Set(FunctionId.Elem, FunctionState.Alarm);
+        Set(FunctionId.None, new AlarmPointStatus { State = AlarmState.Unacknowledged, Condition = true, JustAnnunciated = true, IsChattering = true });
+        Set(FunctionId.Elem, new AlarmPointStatus { State = AlarmState.ReturnedUnacknowledged, JustAnnunciated = true });
+        Set(FunctionId.Outl, new AlarmPointStatus { State = AlarmState.Acknowledged, Condition = true, IsStale = true });
+        Set(FunctionId.Heat, new AlarmPointStatus { State = AlarmState.Shelved, Condition = true });
+        Set(FunctionId.Aftc, new AlarmPointStatus { State = AlarmState.OutOfService, Condition = true });
+        Set(FunctionId.Cool, new AlarmPointStatus { State = AlarmState.SuppressedByDesign, Condition = true, Suppression = AlarmSuppression.ForcedByTrip });
+        Set(FunctionId.Sens, new AlarmPointStatus { State = AlarmState.SuppressedByDesign });
         Scan();
-        Assert.Equal(AlarmState.Unacknowledged, State(FunctionId.Elem));
-        Acknowledge();
-        Assert.Equal(AlarmState.Acknowledged, State(FunctionId.Elem));
-        Set(FunctionId.Elem, FunctionState.Healthy);
-        Scan();
-        Assert.Equal(AlarmState.Normal, State(FunctionId.Elem));
-        Assert.Equal(1, _watch.Rates.Total);
-        Assert.Equal(100, _watch.Rates.PriorityPercent(AlarmPriority.Medium));
-    }
-
-    [Trait("requirement", "FORC-8")]
-    [Fact]
-    public void The_alarm_of_a_forced_value_stays_audible_in_a_tripped_unit()
-    {
-        OutputAccess.SetState(Unit, UnitState.Tripped, FunctionId.Flow);
-        Scan();
-        Unit.Functions[(int)FunctionId.Sens] = new FunctionStatus { State = FunctionState.Alarm, Finding = Finding.Forced };
-        Scan();
-        Assert.Equal(AlarmState.Unacknowledged, State(FunctionId.Sens));
-        Acknowledge();
-        Scan();
-        Assert.Equal(AlarmState.Acknowledged, State(FunctionId.Sens));
+        AlarmTally tally = _watch.Tally;
+        Assert.Equal((2, 2, 1, 1, 1, 1, 1), (tally.Standing, tally.Unacknowledged, tally.Shelved, tally.OutOfService, tally.Suppressed, tally.Chattering, tally.Stale));
+        Assert.Equal((1L, 1L, 0L), (_watch.Rates.Count(AlarmPriority.High), _watch.Rates.Count(AlarmPriority.Medium), _watch.Rates.Count(AlarmPriority.Low)));
+        AlarmFigures figures = AlarmFigures.Of(_watch);
+        Assert.Equal((2L, 1L, 1L, 0L, 2), (figures.Total, figures.High, figures.Medium, figures.Low, figures.Tally.Standing));
     }
 
     [Fact]
@@ -70,80 +64,6 @@ public sealed class SiteWatchTests
 
         Assert.True(_watch[0].Stress.BandHours(0) > 0);
         Assert.Equal(0, _watch[0].Stress.BandHours(5));
-    }
-
-    [Fact]
-    public void An_alarm_that_begins_in_the_scan_of_an_acknowledgement_is_not_acknowledged()
-    {
-        Scan();
-        Set(FunctionId.Elem, FunctionState.Alarm);
-        Acknowledge();
-        Assert.Equal(AlarmState.Unacknowledged, State(FunctionId.Elem));
-    }
-
-    // The blower stops: FLOW demands and trips in one scan, the element falls and the sensors follow. One sound, for the trip.
-    [Trait("requirement", "ALRM-3")]
-    [Fact]
-    public void A_trip_is_heard_once_and_its_consequences_are_not()
-    {
-        Set(FunctionId.Flow, FunctionState.Demand);
-        OutputAccess.SetState(Unit, UnitState.Tripped, FunctionId.Flow);
-        Scan();
-        Set(FunctionId.Sens, FunctionState.Demand);
-        Set(FunctionId.Cool, FunctionState.Alarm);
-        Scan();
-        Assert.Equal(AlarmState.Unacknowledged, _watch[0][UnitWatch.Trip]);
-        Assert.Equal(AlarmState.SuppressedByDesign, State(FunctionId.Flow));
-        Assert.Equal(AlarmState.SuppressedByDesign, State(FunctionId.Sens));
-        Assert.Equal(AlarmState.SuppressedByDesign, State(FunctionId.Cool));
-        Assert.Equal(1, _watch.Rates.Total);
-        Assert.Equal(100, _watch.Rates.PriorityPercent(AlarmPriority.High));
-
-        // After the reset the flow is still missing: told.
-        Acknowledge();
-        OutputAccess.SetState(Unit, UnitState.Ready, FunctionId.None);
-        Scan();
-        Assert.Equal(AlarmState.Normal, _watch[0][UnitWatch.Trip]);
-        Assert.Equal(AlarmState.Unacknowledged, State(FunctionId.Flow));
-        Scan();
-        Assert.Equal(AlarmState.Unacknowledged, State(FunctionId.Flow));
-    }
-
-    // What a person must still hear while tripped.
-    [Theory]
-    [InlineData(FunctionId.Elem)]
-    [InlineData(FunctionId.Outl)]
-    [InlineData(FunctionId.Resd)]
-    [InlineData(FunctionId.Aftc)]
-    [InlineData(FunctionId.Jrnl)]
-    [InlineData(FunctionId.Self)]
-    public void Dangers_are_heard_while_tripped(FunctionId function)
-    {
-        OutputAccess.SetState(Unit, UnitState.Tripped, FunctionId.Flow);
-        Scan();
-        Set(function, FunctionState.Demand);
-        Scan();
-        Assert.Equal(AlarmState.Unacknowledged, State(function));
-    }
-
-    [Fact]
-    public void Power_on_and_a_stop_are_no_alarms()
-    {
-        OutputAccess.SetState(Unit, UnitState.Tripped, FunctionId.Start);
-        Set(FunctionId.Start, FunctionState.Demand);
-        Set(FunctionId.Stop, FunctionState.Demand);
-        Scan();
-        Assert.Equal(0, _watch.Rates.Total);
-    }
-
-    [Fact]
-    public void An_acknowledgement_of_another_unit_changes_nothing()
-    {
-        Set(FunctionId.Elem, FunctionState.Alarm);
-        Scan();
-        OutputAccess.AddEvent(_output, new GuardEvent { Id = EventId.Acknowledged, Unit = 1 });
-        Scan();
-        Assert.Equal(AlarmState.Unacknowledged, State(FunctionId.Elem));
     }
 
     [Trait("requirement", "THRM-7")]
@@ -192,7 +112,7 @@ public sealed class SiteWatchTests
         Unit.Forced[1] = new ForcedSignal { Active = true, Role = SignalRole.ElementTemperature, Real = new SignalValue { Value = 800, Status = StatusCode.Good, Known = true } };
         Scan();
         Assert.Equal(Site.ScanMs, _watch[0].Stress.BandMs(2));
-        Unit.Forced[1].Real.Status = StatusCode.Bad;
+        Unit.Forced[1].Active = false;
         Scan();
         Assert.Equal(Site.ScanMs, _watch[0].Stress.BandMs(2));
         Assert.Equal(Site.ScanMs / 1000.0, _watch[0].Stress.UnknownSeconds, 1e-9);
@@ -230,17 +150,36 @@ public sealed class SiteWatchTests
         Assert.Equal(3_600_000 / Site.ScanMs / 200, _watch[0].Duty.ContactorClosings);
     }
 
+    [Trait("requirement", "ALRM-7")]
     [Fact]
-    public void Status_tells_alarms_use_and_time_left()
+    public void Status_tells_each_alarm_that_is_not_plainly_normal_with_who_hid_it_and_why()
     {
-        Set(FunctionId.Elem, FunctionState.Alarm);
+        var snapshot = new UnitSnapshot();
+        Assert.Empty(UnitTexts.Alarms(snapshot, static _ => null));
+        Set(FunctionId.Elem, new AlarmPointStatus { State = AlarmState.Unacknowledged, Condition = true, Annunciations = 3, IsChattering = true });
+        Set(FunctionId.Heat, new AlarmPointStatus { State = AlarmState.Shelved, Condition = true, ShelfSecondsLeft = 61 });
+        Set(FunctionId.Cool, new AlarmPointStatus { State = AlarmState.SuppressedByDesign, Condition = true, Suppression = AlarmSuppression.ForcedByTrip });
+        Set(FunctionId.Sens, new AlarmPointStatus { State = AlarmState.SuppressedByDesign, Suppression = AlarmSuppression.LinkLost });
+        Scan();
+        snapshot.CopyFrom(Unit, _watch[0]);
+        IReadOnlyList<AlarmReport> reports = UnitTexts.Alarms(snapshot, static alarm => new RequestOrder(RequestKind.Shelve, 0, "N-1", "Ines", "damper " + alarm));
+        Assert.Equal(
+            [
+                new AlarmReport("ELEM", "Unacknowledged", "Medium") { Condition = true, Chattering = true, Annunciations = 3 },
+                new AlarmReport("COOL", "SuppressedByDesign", "Low") { Condition = true, Reason = "the removal of power cools the heater, TRIP tells so" },
+                new AlarmReport("HEAT", "Shelved", "Low") { Condition = true, ShelfSecondsLeft = 61, HiddenBy = "Ines", Reason = "damper Heat" },
+            ],
+            reports);
+    }
+
+    [Fact]
+    public void Status_tells_use_and_time_left()
+    {
         OutputAccess.SetState(Unit, UnitState.Heating, FunctionId.None);
         OutputAccess.SetLed(Unit, Site.Units[0].SetpointC - (2 * Site.Units[0].Cool.RampUpKPerMin));
         Scan();
         var snapshot = new UnitSnapshot();
-        Assert.Empty(UnitTexts.Alarms(snapshot));
         snapshot.CopyFrom(Unit, _watch[0]);
-        Assert.Equal([new AlarmReport("ELEM", "Unacknowledged")], UnitTexts.Alarms(snapshot));
         Assert.Equal(120, UnitTexts.SecondsLeft(Site.Units[0], snapshot)!.Value, 1e-9);
         Assert.Equal(0, UnitTexts.Use(snapshot).KilowattHours);
         snapshot.State = UnitState.Ready;
@@ -250,7 +189,7 @@ public sealed class SiteWatchTests
     [Fact]
     public void A_scan_allocates_nothing()
     {
-        Set(FunctionId.Elem, FunctionState.Alarm);
+        Set(FunctionId.Elem, new AlarmPointStatus { State = AlarmState.Unacknowledged, Condition = true, JustAnnunciated = true });
         Scan();
         long before = GC.GetAllocatedBytesForCurrentThread();
         for (int i = 0; i < 1_000; i++)
@@ -274,16 +213,7 @@ public sealed class SiteWatchTests
         Scan();
     }
 
-    private void Set(FunctionId function, FunctionState state) => Unit.Functions[(int)function].State = state;
-
-    private AlarmState State(FunctionId function) => _watch[0][(int)function];
-
-    private void Acknowledge()
-    {
-        OutputAccess.AddEvent(_output, new GuardEvent { Id = EventId.Acknowledged, Unit = 0 });
-        Scan();
-        OutputAccess.ClearEvents(_output);
-    }
+    private void Set(FunctionId alarm, AlarmPointStatus status) => Unit.Alarms[(int)alarm] = status;
 
     private void Scan()
     {
