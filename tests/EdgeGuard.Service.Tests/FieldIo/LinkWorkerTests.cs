@@ -71,6 +71,42 @@ public sealed class LinkWorkerTests
         Assert.Equal(["write 1:1=0"], _link.Writes);
     }
 
+    [Fact]
+    public void Each_attempt_that_fails_is_followed_by_a_wait_and_both_are_counted()
+    {
+        var clock = new MonotonicClock();
+        _link.Refusing = true;
+        using FieldBus bus = Bus(clock, FieldTables.Link(), conducted: false);
+        bus.Start(clock.NowUs);
+        LinkFigures figures = bus.Workers[0].Engine.Counters;
+        WaitFor(() => figures[LinkFigure.BackOffs] >= 3);
+        _link.Refusing = false;
+        WaitFor(() => bus.Workers[0].Engine.IsOnline);
+        bus.Stop(limitMs: 2000);
+        Assert.Equal((1L, figures[LinkFigure.FailedConnects], 0L), (figures[LinkFigure.Connects], figures[LinkFigure.BackOffs], figures[LinkFigure.UnprovedConnects]));
+    }
+
+    [Fact]
+    public void Rounds_that_a_slow_device_makes_impossible_are_counted()
+    {
+        var clock = new MonotonicClock();
+        const int SlowMs = 3 * FieldTables.ScanMs;
+        _link.Fault = static line =>
+        {
+            Thread.Sleep(line.StartsWith("read", StringComparison.Ordinal) ? SlowMs : 0);
+            return null;
+        };
+        using FieldBus bus = Bus(clock, FieldTables.Link(), conducted: false);
+        bus.Start(clock.NowUs);
+        LinkFigures figures = bus.Workers[0].Engine.Counters;
+        WaitFor(() => figures[LinkFigure.GoodReads] >= 5);
+        bus.Stop(limitMs: 2000);
+
+        // Two blocks a round, six periods of reading: one is the round's own and five are skipped; the first read is that of the connect.
+        long rounds = (figures[LinkFigure.GoodReads] - 1) / 2;
+        Assert.True(figures[LinkFigure.PollOverruns] >= 5 * (rounds - 1), $"{figures[LinkFigure.PollOverruns]} skipped in {rounds} rounds");
+    }
+
     [Theory]
     [InlineData(double.NaN)]
     [InlineData(100.1)]
