@@ -12,9 +12,6 @@ internal static class ProcessorWait
     /// <summary>Of the thread a process began with, since its start, ms.</summary>
     public static long OfMainThreadMs(int process) => Read(Folder(process, process));
 
-    /// <summary>Of the thread that asks, since its start, ms.</summary>
-    public static long OfThisThreadMs() => Read("/proc/thread-self");
-
     /// <summary>Of a thread by its name (the system keeps 15 characters of it), since its start, ms.</summary>
     public static long OfThreadMs(int process, string name)
     {
