@@ -31,7 +31,7 @@ public sealed class ForcedSignalTests : IDisposable
     {
         _ring.Start();
         _ring.SetSignal(0, SignalRole.GasFlow, 133);
-        _ring.Scan(NowUnixMs - 5_000);
+        _ring.Scan(NowUnixMs - 500);
         Poll();
         const string At = "N-1/forces/GasFlow/";
         Assert.Equal((false, 133.0), (Value(At + "Forced").Value.AsBoolean, Value(At + "Real").Value.AsDouble));
@@ -40,20 +40,20 @@ public sealed class ForcedSignalTests : IDisposable
 
         _ring.SetSignal(0, SignalRole.GasFlow, 0, Core.Signals.StatusCode.BadSensorFailure);
         _ring.Force(SignalRole.GasFlow, 140, "Ines, anna over OPC UA", "meter out", 600, 3);
-        _ring.Scan(NowUnixMs - 4_000);
+        _ring.Scan(NowUnixMs - 400);
         Poll();
         Assert.Equal((140.0, 0x00960000u), (Value("N-1/GasFlow").Value.AsDouble, (uint)Value("N-1/GasFlow").Status));
         Assert.Equal((true, 0x808C0000u), (Value(At + "Real").Value.IsNull, (uint)Value(At + "Real").Status));
         Assert.Equal((true, "Ines, anna over OPC UA", "meter out", 3L), (Value(At + "Forced").Value.AsBoolean, Value(At + "ForcedBy").Value.AsString, Value(At + "ForcedReason").Value.AsString, Value(At + "ForcedDemands").Value.AsInteger));
-        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs - 4_000 + 600_000), Value(At + "ForcedUntil").Value.AsDateTime);
+        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs - 400 + 600_000), Value(At + "ForcedUntil").Value.AsDateTime);
 
-        _ring.Scan(NowUnixMs - 3_900);
+        _ring.Scan(NowUnixMs - 300);
         Poll();
-        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs - 4_000 + 600_000), Value(At + "ForcedUntil").Value.AsDateTime);
+        Assert.Equal(UaDateTime.FromUnixMs(NowUnixMs - 400 + 600_000), Value(At + "ForcedUntil").Value.AsDateTime);
 
         _ring.Force(SignalRole.GasFlow, 0, "", "", 0, 0);
         _ring.SetSignal(0, SignalRole.GasFlow, 131);
-        _ring.Scan(NowUnixMs - 3_800);
+        _ring.Scan(NowUnixMs - 200);
         Poll();
         Assert.Equal((false, 131.0, StatusCode.BadNoData), (Value(At + "Forced").Value.AsBoolean, Value(At + "Real").Value.AsDouble, Value(At + "ForcedUntil").Status));
 
