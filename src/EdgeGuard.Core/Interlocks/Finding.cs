@@ -63,6 +63,12 @@ public enum Finding : byte
     /// <summary>SENS: a sensor scatters far less than it did at commissioning.</summary>
     BelowNoise = 25,
 
+    /// <summary>LEAK: the leakage rises slowly towards its alarm limit.</summary>
+    LeakageRises = 26,
+
+    /// <summary>LEAK: the insulation falls slowly towards its alarm limit.</summary>
+    InsulationFalls = 27,
+
     /// <summary>SENS: a signal is forced by a person.</summary>
     Forced = 30,
 }

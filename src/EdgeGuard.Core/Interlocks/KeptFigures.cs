@@ -24,6 +24,12 @@ public sealed record KeptFigures
     /// <summary>Loss of the energy balance as far as it was learnt.</summary>
     public Thermal.LearntLoss Loss { get; init; }
 
+    /// <summary>Trend of the earth leakage.</summary>
+    public LeakFigures Leakage { get; init; }
+
+    /// <summary>Trend of the insulation, as conductance.</summary>
+    public LeakFigures Insulation { get; init; }
+
     /// <summary>Noise of the sensors as learnt.</summary>
     public LearntFloors Floors { get; init; }
 }

@@ -7,10 +7,32 @@ namespace EdgeGuard.Core.Interlocks;
 /// monitor is what protects people and a removal at full heat costs the element. In force in every state. A signal that
 /// is not good shuts down in a controlled way after the delay of SENS.
 /// </summary>
-internal sealed class LeakFunction(LeakTable? table) : ForcibleFunction<LeakFunction.LeakMemory>(FunctionId.Leak)
+internal sealed class LeakFunction(LeakTable? table, LeakFigures keptLeakage, LeakFigures keptInsulation) : ForcibleFunction<LeakFunction.LeakMemory>(FunctionId.Leak)
 {
     /// <summary>A limit that was passed stands until the value is better by this part of it.</summary>
     private const double HysteresisPart = 0.1;
+
+    private readonly LeakTrend _leakage = new(table?.LeakageAlarmMilliampere ?? 0, keptLeakage);
+
+    /// <summary>As conductance: like the leakage it rises as the insulation goes.</summary>
+    private readonly LeakTrend _insulation = new(table is { InsulationAlarmKiloohm: > 0 } ? 1 / table.InsulationAlarmKiloohm : 0, keptInsulation);
+
+    /// <summary>Trend of the leakage, to be kept.</summary>
+    public LeakFigures Leakage => _leakage.Figures;
+
+    /// <summary>Trend of the insulation, to be kept.</summary>
+    public LeakFigures Insulation => _insulation.Figures;
+
+    /// <summary>Real values into the trends, once a scan.</summary>
+    public void Follow(UnitMemory unit)
+    {
+        if (table is { TrendDays: > 0 })
+        {
+            double kiloohm = unit.RealOrNaN(SignalRole.Insulation);
+            _leakage.Add(unit.RealOrNaN(SignalRole.EarthLeakage), unit.Site.ScanMs);
+            _insulation.Add(kiloohm > 0 ? 1 / kiloohm : double.NaN, unit.Site.ScanMs);
+        }
+    }
 
     protected override void Judge(UnitMemory unit, ref LeakMemory memory, ref FunctionStatus status)
     {
@@ -39,6 +61,24 @@ internal sealed class LeakFunction(LeakTable? table) : ForcibleFunction<LeakFunc
             : memory.Over ? FunctionState.Pending
             : memory.Warns ? FunctionState.Alarm
             : FunctionState.Healthy;
+        if (status.State == FunctionState.Healthy && table.TrendDays > 0)
+        {
+            JudgeTrend(table, milliampere, kiloohm, ref status);
+        }
+    }
+
+    private void JudgeTrend(LeakTable limits, double milliampere, double kiloohm, ref FunctionStatus status)
+    {
+        if (_leakage.DaysLeft <= limits.TrendDays)
+        {
+            status.State = FunctionState.Alarm;
+            (status.Finding, status.Value, status.Limit) = (Finding.LeakageRises, milliampere, limits.LeakageAlarmMilliampere);
+        }
+        else if (_insulation.DaysLeft <= limits.TrendDays)
+        {
+            status.State = FunctionState.Alarm;
+            (status.Finding, status.Value, status.Limit) = (Finding.InsulationFalls, kiloohm, limits.InsulationAlarmKiloohm);
+        }
     }
 
     private static double Limit(in LeakMemory memory, double limit, double alarm) => memory.Warns && !memory.Over ? alarm : limit;

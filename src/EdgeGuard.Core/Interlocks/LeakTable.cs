@@ -15,6 +15,9 @@ public sealed record LeakTable
     /// <summary>Insulation that shuts down in a controlled way, kΩ.</summary>
     public double InsulationLimitKiloohm { get; init; }
 
+    /// <summary>A trend that reaches the alarm limit within this many days of guarding is an alarm; 0: not judged.</summary>
+    public int TrendDays { get; init; }
+
     /// <summary>Delay, ms.</summary>
     public required int DelayMs { get; init; }
 }

@@ -54,6 +54,12 @@ public sealed class UnitDecision
     /// <summary>Loss of the energy balance as learnt so far; zero where BALA is not configured.</summary>
     public Thermal.LearntLoss Loss { get; internal set; }
 
+    /// <summary>Trend of the earth leakage.</summary>
+    public LeakFigures Leakage { get; internal set; }
+
+    /// <summary>Trend of the insulation, as conductance.</summary>
+    public LeakFigures Insulation { get; internal set; }
+
     /// <summary>Noise of the sensors as learnt.</summary>
     public LearntFloors Floors { get; internal set; }
 

@@ -13,6 +13,7 @@ internal sealed class UnitGuard
     private readonly CommandFunction _commandFunction;
     private readonly BalanceFunction _balance;
     private readonly SensorFunction _sensors;
+    private readonly LeakFunction _leak;
     private readonly UnitFacts _facts;
     private readonly UnitSequence _sequence;
     private readonly SupplyBudget _supply;
@@ -36,6 +37,7 @@ internal sealed class UnitGuard
         _commandFunction = new CommandFunction(memory.Table, memory.Site.ScanMs);
         _balance = new BalanceFunction(memory.Table.Bala, memory.Kept.Loss);
         _sensors = new SensorFunction(memory.Table.Sens.Model, memory.Kept.Floors);
+        _leak = new LeakFunction(memory.Table.Leak, memory.Kept.Leakage, memory.Kept.Insulation);
         _lossTold = _balance.IsLearnt;
         _facts = new UnitFacts(memory);
         _supply = supply;
@@ -48,7 +50,7 @@ internal sealed class UnitGuard
             new OutletFunction(memory.Table.Outl), new NoResponseFunction(memory.Table, memory.Site.ScanMs), new ResidualFunction(),
             new CommFunction(memory.Table), _sensors, _commandFunction, new CoolRateFunction(), new HeatRateFunction(),
             new AfterCoolingFunction(), new SupplyFunction(), new JournalFunction(), new LatchFunction(FunctionId.Stop),
-            new LatchFunction(FunctionId.Self), new PhaseFunction(memory.Table.Phas, memory.Site.ScanMs), new LeakFunction(memory.Table.Leak),
+            new LatchFunction(FunctionId.Self), new PhaseFunction(memory.Table.Phas, memory.Site.ScanMs), _leak,
             _balance,
         ];
     }
@@ -165,6 +167,7 @@ internal sealed class UnitGuard
         Memory.Bypasses.BeginScan(Memory, _sink, lastDurable);
         Memory.Forces.Tell(Memory, _sink);
         _findings.Tell(Memory, _sink);
+        _leak.Follow(Memory);
         Evaluate(decision);
         _blind.DemandForBypassedSens(Memory, decision.Functions);
         TellLearnt();
@@ -323,6 +326,7 @@ internal sealed class UnitGuard
         decision.ResetsTooOften = Memory.Trips.ResetsTooOften;
         decision.Loss = _balance.Learnt;
         decision.Floors = _sensors.Learnt;
+        (decision.Leakage, decision.Insulation) = (_leak.Leakage, _leak.Insulation);
         Memory.Trips.Counts.CopyTo(decision.Counts);
     }
 

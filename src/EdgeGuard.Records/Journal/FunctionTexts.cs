@@ -41,6 +41,8 @@ public static class FunctionTexts
             Finding.ForbiddenSlope => text with { Title = "temperature jumps faster than physics allows", LookAt = "terminals and cable of the sensor named", ResetNeeds = "a minute without a jump" },
             Finding.ModelBand => text with { Title = "element and outlet do not fit each other at this power and flow", LookAt = "place and fastening of both thermocouples, then meter and power measurement", ResetNeeds = "a steady state in which both fit again" },
             Finding.OpenLeg => text with { Title = "a line without current or an open leg", LookAt = "fuses, supply lines, element legs, thyristors" },
+            Finding.LeakageRises => text with { Title = "earth leakage rises slowly towards its alarm limit", LookAt = "moisture, ageing insulation; plan a check" },
+            Finding.InsulationFalls => text with { Title = "insulation falls slowly towards its alarm limit", Unit = "kΩ", LookAt = "moisture, ageing insulation; plan a check" },
             Finding.Insulation => text with { Title = "insulation under its limit", Unit = "kΩ" },
             Finding.Forced => text with { Title = "a signal is forced by a person, so it is not what the sensor reads", LookAt = "edgeguard status, who forced it, why and until when", ResetNeeds = "no forced value" },
             Finding.TakenAway => text with { Title = "trip relay or enable taken away at the cabinet", LookAt = "who works at the cabinet", ResetNeeds = "nothing more; the start energises it again" },

@@ -45,6 +45,7 @@ internal static class KeptLines
             fields.Number("noise-outlet-k", r.Floors.OutletK, 0, KelvinMost),
             fields.Number("noise-flow-kg-per-h", r.Floors.FlowKgPerHour, 0, 1e6));
         KeptLegLines.Visit(fields, r);
+        KeptLeakLines.Visit(fields, r);
     }
 
     /// <summary>The lines about the saving.</summary>

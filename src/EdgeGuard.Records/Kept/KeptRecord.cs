@@ -64,6 +64,15 @@ public sealed class KeptRecord
     /// <summary>Noise of the sensors as learnt.</summary>
     public LearntFloors Floors { get; set; }
 
+    /// <summary>What the trends of LEAK rest on (signals, alarm limits): 64 hexadecimal digits, "-" for nothing.</summary>
+    public string LeakBasis { get; set; } = "-";
+
+    /// <summary>Trend of the earth leakage against its alarm limit.</summary>
+    public LeakFigures Leakage { get; set; } = NoLeak;
+
+    /// <summary>Trend of the insulation.</summary>
+    public LeakFigures Insulation { get; set; } = NoLeak;
+
     /// <summary>What the trend of the legs rests on (currents, power, element, alloy): 64 hexadecimal digits, "-" for nothing.</summary>
     public string LegsBasis { get; set; } = "-";
 
@@ -79,6 +88,9 @@ public sealed class KeptRecord
     /// <summary>Thermal cycles at the latest reading of the legs.</summary>
     public int LegCycles { get; set; }
 
+    /// <summary>A trend of LEAK without points.</summary>
+    public static LeakFigures NoLeak => new() { Trend = new TrendState { LatestPercent = double.NaN } };
+
     /// <summary>A leg of which nothing is known.</summary>
     public static LegFigures NoLeg => new() { Trend = new TrendState { LatestPercent = double.NaN } };
 
@@ -91,6 +103,8 @@ public sealed class KeptRecord
         LastTripClass = LastTripClass,
         Loss = Loss,
         Floors = Floors,
+        Leakage = Leakage,
+        Insulation = Insulation,
     };
 
     /// <summary>Takes what the core decided last.</summary>
@@ -104,6 +118,7 @@ public sealed class KeptRecord
         LastTripClass = decision.LastTripClass;
         Loss = decision.Loss;
         Floors = decision.Floors;
+        (Leakage, Insulation) = (decision.Leakage, decision.Insulation);
         decision.Counts.CopyTo(Counts, 0);
     }
 }

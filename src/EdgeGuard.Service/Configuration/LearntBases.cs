@@ -26,6 +26,8 @@ internal static class LearntBases
         SignalRole.OutletTemperature3, SignalRole.ElementTemperature, SignalRole.ElementTemperature2, SignalRole.ElementTemperature3,
     ];
 
+    private static readonly SignalRole[] LeakRoles = [SignalRole.EarthLeakage, SignalRole.Insulation];
+
     private static readonly SignalRole[] LegRoles =
         [SignalRole.CurrentL1, SignalRole.CurrentL2, SignalRole.CurrentL3, SignalRole.Power, SignalRole.ElementTemperature];
 
@@ -37,6 +39,7 @@ internal static class LearntBases
         {
             Loss = table.Bala is null ? "-" : SettingsText.Digest(Loss(site, table)),
             Legs = table.Phas?.Alloy is null ? "-" : SettingsText.Digest(Legs(site, table, table.Phas)),
+            Leak = table.Leak is not { TrendDays: > 0 } ? "-" : SettingsText.Digest(Leak(site, table, table.Leak)),
             Floors = table.Sens.NoiseMs == 0 ? "-" : SettingsText.Digest(Floors(site, table)),
         };
     }
@@ -64,6 +67,14 @@ internal static class LearntBases
         var text = new StringBuilder();
         text.Append(CultureInfo.InvariantCulture, $"legs {(int)phas.Connection} {phas.Alloy}\n");
         AddSensors(text, site, table, LegRoles);
+        return text.ToString();
+    }
+
+    private static string Leak(SiteConfiguration site, UnitTable table, LeakTable leak)
+    {
+        var text = new StringBuilder();
+        text.Append(CultureInfo.InvariantCulture, $"leak {leak.LeakageAlarmMilliampere} {leak.InsulationAlarmKiloohm}\n");
+        AddSensors(text, site, table, LeakRoles);
         return text.ToString();
     }
 

@@ -131,7 +131,7 @@ internal static class SettingsText
 
         if (unit.Leak is { } leak)
         {
-            Line(lines, $"{key}.leak", leak.LeakageAlarmMilliampere, leak.LeakageLimitMilliampere, leak.InsulationAlarmKiloohm, leak.InsulationLimitKiloohm, leak.DelayMs);
+            Line(lines, $"{key}.leak", leak.LeakageAlarmMilliampere, leak.LeakageLimitMilliampere, leak.InsulationAlarmKiloohm, leak.InsulationLimitKiloohm, leak.DelayMs, leak.TrendDays);
         }
 
         if (unit.Bala is { } bala)

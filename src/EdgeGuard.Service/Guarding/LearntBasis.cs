@@ -11,4 +11,7 @@ public sealed record LearntBasis
 
     /// <summary>Basis of the trend of the legs.</summary>
     public string Legs { get; init; } = "-";
+
+    /// <summary>Basis of the trends of LEAK.</summary>
+    public string Leak { get; init; } = "-";
 }

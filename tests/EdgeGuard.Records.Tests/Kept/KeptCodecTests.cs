@@ -27,6 +27,7 @@ public sealed class KeptCodecTests
             Assert.Equal((record.Loss, record.LossBasis), (read.Loss, read.LossBasis));
             Assert.Equal((record.Floors, record.FloorsBasis), (read.Floors, read.FloorsBasis));
             Assert.Equal(record.Legs, read.Legs);
+            Assert.Equal((record.Leakage, record.Insulation), (read.Leakage, read.Insulation));
             Assert.Equal((record.LegsBasis, record.LegDay, record.LegDayBlocks, record.LegCycles), (read.LegsBasis, read.LegDay, read.LegDayBlocks, read.LegCycles));
         });
     }

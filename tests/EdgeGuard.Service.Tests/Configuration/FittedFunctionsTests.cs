@@ -18,7 +18,7 @@ public sealed class FittedFunctionsTests
             "model": { "points": [ { "flowKgPerHour": 80, "powerKw": 4, "differenceK": 12 }, { "flowKgPerHour": 150, "powerKw": 8.7, "differenceK": 25 } ],
               "steadyMinutes": 20, "steadyK": 3, "powerPercent": 1.5, "flowPercent": 2.5, "temperatureK": 4, "modelPercent": 6 } },
           "phas": { "connection": "delta", "demandPercent": 30, "hardPercent": 35, "mildPercent": 12, "hardDelayMs": 700, "mildDelayMs": 8000, "noiseAmpere": 2, "alloy": "NiCr 80-20" },
-          "leak": { "leakageAlarmMilliampere": 4, "leakageLimitMilliampere": 9, "insulationAlarmKiloohm": 800, "insulationLimitKiloohm": 200, "delayMs": 3000 },
+          "leak": { "leakageAlarmMilliampere": 4, "leakageLimitMilliampere": 9, "insulationAlarmKiloohm": 800, "insulationLimitKiloohm": 200, "trendDays": 60, "delayMs": 3000 },
           "bala": { "storedHeatKjPerK": 13, "lossMaxKwPerK": 0.02, "blockMs": 30000, "learnBlocks": 40, "blocks": 3, "controlledShutdown": true,
             "ambientC": 22, "steadyK": 1.5, "powerPercent": 0.5, "flowPercent": 1.5, "temperatureK": 2.5 },
           "bypass": { "maxMinutes": 30, "outl": true, "bala": true },
@@ -64,7 +64,7 @@ public sealed class FittedFunctionsTests
             new PhaseTable { Connection = HeaterConnection.Delta, DemandPercent = 30, BlockMs = 1_000, HardPercent = 35, MildPercent = 12, HardDelayMs = 700, MildDelayMs = 8_000, NoiseAmpere = 2, Alloy = "NiCr 80-20" },
             unit.Phas);
         Assert.Equal(
-            new LeakTable { LeakageAlarmMilliampere = 4, LeakageLimitMilliampere = 9, InsulationAlarmKiloohm = 800, InsulationLimitKiloohm = 200, DelayMs = 3_000 },
+            new LeakTable { LeakageAlarmMilliampere = 4, LeakageLimitMilliampere = 9, InsulationAlarmKiloohm = 800, InsulationLimitKiloohm = 200, TrendDays = 60, DelayMs = 3_000 },
             unit.Leak);
         Assert.Equal(
             new BalanceTable

@@ -64,6 +64,7 @@ internal static class ProtectionBuilder
         LeakageLimitMilliampere = unit.Leak.Number("leakageLimitMilliampere", double.PositiveInfinity),
         InsulationAlarmKiloohm = unit.Leak.Number("insulationAlarmKiloohm"),
         InsulationLimitKiloohm = unit.Leak.Number("insulationLimitKiloohm"),
+        TrendDays = (int)unit.Leak.Number("trendDays"),
         DelayMs = (int)unit.Leak.Number("delayMs"),
     };
 

@@ -146,6 +146,7 @@ internal static class SiteKeys
         Number("leakageLimitMilliampere", 0.1, 100_000),
         Number("insulationAlarmKiloohm", 0, 1_000_000) with { Default = 0 },
         Number("insulationLimitKiloohm", 0, 1_000_000) with { Default = 0 },
+        Integer("trendDays", 0, 3_650) with { Default = 0 },
         Integer("delayMs", 0, 600_000) with { Default = 5_000 },
     ]);
 

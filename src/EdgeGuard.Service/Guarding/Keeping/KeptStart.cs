@@ -71,7 +71,7 @@ internal sealed class KeptStart
             _lines.Add(fault.Length == 0
                 ? new KeptLine(ShellEventId.FiguresNone, unit, "no figures of an earlier run; counting begins at zero")
                 : new KeptLine(ShellEventId.FiguresDamaged, unit, $"{fault}; counting begins at zero; the file was {Aside(unit)}"));
-            return new KeptRecord { Site = site, Unit = unit, SinceUtcMs = utcMs, LossBasis = basis.Loss, FloorsBasis = basis.Floors, LegsBasis = basis.Legs };
+            return new KeptRecord { Site = site, Unit = unit, SinceUtcMs = utcMs, LossBasis = basis.Loss, FloorsBasis = basis.Floors, LegsBasis = basis.Legs, LeakBasis = basis.Leak };
         }
 
         _lines.Add(new KeptLine(ShellEventId.FiguresTaken, unit, $"counting on since {JournalLineCodec.FormatUtc(record!.SinceUtcMs)}; {Store.NameOf(unit)} sha256 {hash}, saved {JournalLineCodec.FormatUtc(record.SavedUtcMs)} by run {record.RunId}"));
@@ -100,6 +100,13 @@ internal sealed class KeptStart
             _lines.Add(new KeptLine(ShellEventId.LearntDiscarded, unit, "the trend of the legs rests on another alloy, current transformer or sensor and begins anew"));
         }
 
+        if (!string.Equals(record.LeakBasis, basis.Leak, StringComparison.Ordinal) && record.Leakage.Day + record.Insulation.Day > 0)
+        {
+            (record.Leakage, record.Insulation) = (KeptRecord.NoLeak, KeptRecord.NoLeak);
+            _lines.Add(new KeptLine(ShellEventId.LearntDiscarded, unit, "the trend of leakage and insulation rests on another sensor or alarm limit and begins anew"));
+        }
+
+        record.LeakBasis = basis.Leak;
         (record.LossBasis, record.FloorsBasis, record.LegsBasis) = (basis.Loss, basis.Floors, basis.Legs);
     }
 
