@@ -124,6 +124,11 @@ public static class GuardHost
             parts.JournalPort.Post(line.Id, line.Unit, line.Text);
         }
 
+        foreach (string alarm in parts.HiddenBefore)
+        {
+            parts.JournalPort.Post(ShellEventId.HiddenAlarmReturned, alarm);
+        }
+
         // A journal that cannot be opened must not keep the guard from guarding: it permits nothing and removes all.
         if (!parts.Journal.DrainAndWait(TimeSpan.FromMilliseconds(JournalLimitMs)))
         {

@@ -31,6 +31,7 @@ internal sealed class GuardParts : IDisposable
         Func<long> utcNowMs = options.Conductor is null ? UtcNow : () => Volatile.Read(ref _conductedUtcMs);
         string runId = RunId(utcNowMs());
         _storage = new FileJournalStorage(Path.Combine(plan.DataFolder, GuardHost.JournalFolder));
+        HiddenBefore = HiddenAtEnd.Of(_storage);
         Journal = new JournalThread(_storage, new JournalThreadOptions
         {
             Run = new JournalRun { Id = runId, Version = options.Version, UtcNowMs = utcNowMs },
@@ -57,6 +58,9 @@ internal sealed class GuardParts : IDisposable
             JournalPort,
             status);
     }
+
+    /// <summary>Alarms that were hidden when the run before ended, a sentence each.</summary>
+    public IReadOnlyList<string> HiddenBefore { get; }
 
     public JournalThread Journal { get; }
 
