@@ -326,7 +326,11 @@ internal sealed class UnitGuard
         decision.ResetsTooOften = Memory.Trips.ResetsTooOften;
         decision.Loss = _balance.Learnt;
         decision.Floors = _sensors.Learnt;
-        (decision.Leakage, decision.Insulation) = (_leak.Leakage, _leak.Insulation);
+        if (Memory.Table.Leak is { TrendDays: > 0 })
+        {
+            (decision.Leakage, decision.Insulation) = (_leak.Leakage, _leak.Insulation);
+        }
+
         Memory.Trips.Counts.CopyTo(decision.Counts);
     }
 
