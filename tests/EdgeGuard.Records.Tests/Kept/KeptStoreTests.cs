@@ -59,4 +59,56 @@ public sealed class KeptStoreTests
         Assert.False(File.Exists(store.PathOf("N-1")));
         Assert.Null(store.SetAside("N-1", "damaged"));
     }
+
+    [Trait("requirement", "ALLO-1")]
+    [Fact]
+    public void Saving_again_and_again_allocates_nothing_on_linux()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "elsewhere each file opened is an object");
+        using var folder = new TempFolder();
+        var store = new KeptStore(Path.Combine(folder.Path, "kept"));
+        var codec = new KeptCodec();
+        KeptRecord record = KeptSample.One();
+        for (int i = 0; i < 3; i++)
+        {
+            Save(store, codec, record);
+        }
+
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        for (int i = 0; i < 10; i++)
+        {
+            Save(store, codec, record);
+        }
+
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        Assert.True(store.TryRead("N-1", out KeptRecord? read, out _, out string fault), fault);
+        Assert.Equal(record.TripCount, read!.TripCount);
+    }
+
+    [Fact]
+    public void A_place_that_cannot_be_written_is_told_and_tried_again()
+    {
+        using var folder = new TempFolder();
+        string kept = Path.Combine(folder.Path, "kept");
+        var store = new KeptStore(kept);
+        var codec = new KeptCodec();
+        codec.Write(KeptSample.One());
+        Directory.CreateDirectory(store.PathOf("N-1") + ".new");
+        IOException refused = Assert.ThrowsAny<IOException>(() => store.Write("N-1", codec.Written));
+        Assert.Contains("N-1.txt.new", refused.Message, StringComparison.Ordinal);
+
+        Directory.Delete(kept, recursive: true);
+        store.Write("N-1", codec.Written);
+        Directory.Delete(kept, recursive: true); // the folder goes away in service: one failure, then it is made again
+        Assert.ThrowsAny<IOException>(() => store.Write("N-1", codec.Written));
+        store.Write("N-1", codec.Written);
+        Assert.True(store.TryRead("N-1", out _, out _, out string fault), fault);
+    }
+
+    private static void Save(KeptStore store, KeptCodec codec, KeptRecord record)
+    {
+        record.TripCount++;
+        codec.Write(record);
+        store.Write("N-1", codec.Written);
+    }
 }
