@@ -28,6 +28,12 @@ internal sealed class AlarmRig
 
     public UnitDecision Decision => _output.Units[0];
 
+    /// <summary>The unit has raised as many events as it may before the alarms are stepped.</summary>
+    public bool FullSink { get; set; }
+
+    /// <summary>Events of the latest scan with this id.</summary>
+    public int Count(EventId id) => _output.Events.Take(_output.EventCount).Count(e => e.Id == id);
+
     /// <summary>Verdict of COMM; a demand unless the test says otherwise.</summary>
     public FunctionState Comm { get; set; } = FunctionState.Demand;
 
@@ -58,6 +64,11 @@ internal sealed class AlarmRig
     public void Step(FunctionId function, Finding finding = Finding.None)
     {
         Begin();
+        for (int room = FullSink ? _sink.Room : 0; room > 0; room--)
+        {
+            _sink.Raise(EventId.AlarmActive, FunctionId.Heat);
+        }
+
         _memory.Scan++;
         for (int i = 0; i < FunctionIds.Count; i++)
         {

@@ -200,6 +200,20 @@ public sealed class SuppressionTests
         }
     }
 
+    // More events than a unit may raise would trip it: what does not fit is told in the next scan.
+    [Trait("requirement", "ALRM-6")]
+    [Fact]
+    public void An_alarm_that_finds_no_room_for_its_event_waits_with_it_and_breaks_nothing()
+    {
+        var rig = new AlarmRig { FullSink = true };
+        rig.Lose(AlarmRig.Every);
+        rig.Step(FunctionId.Flow);
+        Assert.Equal((true, 0), (rig.IsSuppressed(FunctionId.Flow), rig.Count(EventId.AlarmSuppressed)));
+        rig.FullSink = false;
+        rig.Step(FunctionId.Flow);
+        Assert.Equal((true, 1), (rig.IsSuppressed(FunctionId.Flow), rig.Count(EventId.AlarmSuppressed)));
+    }
+
     // In any life: what is suppressed is told by its cause, is recorded while its condition stands, and is shown again when it outlasts the cause.
     [Trait("requirement", "ALRM-7")]
     [Fact]
