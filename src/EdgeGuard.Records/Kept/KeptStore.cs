@@ -82,12 +82,21 @@ public sealed class KeptStore
         }
     }
 
-    /// <summary>Replaces the file of a unit; from the second time on nothing is allocated on Linux. One thread at a time.</summary>
+    /// <summary>Allocates what writing the file of a unit takes, and makes the folder where that can be done. Never throws for the folder: the write tells.</summary>
+    /// <param name="unit">Name of the unit.</param>
+    public void Prepare(string unit) => FileOf(unit).Prepare();
+
+    /// <summary>Replaces the file of a unit. On Linux nothing is allocated where it was prepared. One thread at a time.</summary>
     /// <param name="unit">Name of the unit.</param>
     /// <param name="text">The whole text.</param>
     /// <exception cref="IOException">It could not be written; the file before it stands.</exception>
     /// <exception cref="UnauthorizedAccessException">The folder may not be written.</exception>
     public void Write(string unit, ReadOnlySpan<byte> text)
+    {
+        FileOf(unit).Replace(text);
+    }
+
+    private ReplacedFile FileOf(string unit)
     {
         if (!_files.TryGetValue(unit, out ReplacedFile? file))
         {
@@ -95,6 +104,6 @@ public sealed class KeptStore
             _files.Add(unit, file);
         }
 
-        file.Replace(text);
+        return file;
     }
 }

@@ -31,7 +31,21 @@ internal sealed partial class ReplacedFile
         _made = _path + ".new";
     }
 
-    /// <summary>Replaces it. From the second time on nothing is allocated on Linux.</summary>
+    /// <summary>Makes the folder, so that the first write allocates no more than the others. What hinders it is told by the write.</summary>
+    public void Prepare()
+    {
+        try
+        {
+            Directory.CreateDirectory(_folder);
+            _folderMade = true;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            _folderMade = false;
+        }
+    }
+
+    /// <summary>Replaces it. On Linux nothing is allocated once the folder is there.</summary>
     /// <param name="bytes">The whole of it.</param>
     /// <exception cref="IOException">It could not be written; the file before it stands.</exception>
     /// <exception cref="UnauthorizedAccessException">The folder may not be written.</exception>

@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using EdgeGuard.Records.Journal;
 using EdgeGuard.Records.Kept;
 
@@ -33,7 +34,12 @@ internal sealed class KeptThread : IDisposable
     public KeptThread(KeptStart start, KeptCopy copy, JournalPort journal, Func<long> utcNowMs, string runId, int intervalMs)
     {
         (_store, _copy, _journal, _utcNowMs, _runId, _intervalMs) = (start.Store, copy, journal, utcNowMs, runId, intervalMs);
-        _saved = [.. copy.Records.Select(static _ => Array.Empty<byte>())];
+        _saved = [.. copy.Records.Select(static _ => new byte[SHA256.HashSizeInBytes])]; // zeros are the hash of nothing
+        foreach (KeptRecord record in copy.Records)
+        {
+            start.Store.Prepare(record.Unit);
+        }
+
         _thread = new Thread(Run) { Name = "figures", IsBackground = true };
     }
 
@@ -122,7 +128,6 @@ internal sealed class KeptThread : IDisposable
         try
         {
             _store.Write(record.Unit, _codec.Written);
-            _saved[unit] = _saved[unit].Length == 0 ? _codec.FiguresHash.ToArray() : _saved[unit];
             _codec.FiguresHash.CopyTo(_saved[unit]);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
