@@ -12,6 +12,9 @@ namespace EdgeGuard.Service.Guarding.Keeping;
 /// </summary>
 internal sealed class KeptThread : IDisposable
 {
+    // Soon after the start: a folder that cannot be written is told at once and not after the first interval, and what
+    // the first saving allocates belongs to the start.
+    private const int FirstMs = 1_000;
     private const int TickMs = 100;
     private const int ServeTicksMax = 50;
     private const int DayMs = 86_400_000;
@@ -75,8 +78,10 @@ internal sealed class KeptThread : IDisposable
 
     private void Run()
     {
-        while (!_stop.Wait(_intervalMs))
+        int waitMs = Math.Min(FirstMs, _intervalMs);
+        while (!_stop.Wait(waitMs))
         {
+            waitMs = _intervalMs;
             _copy.Ask();
             if (IsServed())
             {
