@@ -6,16 +6,12 @@ using StatusCode = EdgeGuard.OpcUa.StatusCode;
 namespace EdgeGuard.Publication.Site;
 
 /// <summary>
-/// Writes the force of one signal and its real value. As with a bypass the moment of the end is worked out once and kept
-/// while it fits, and person and reason are read when a force begins or its end moves.
+/// Writes the force of one signal and its real value. Person and reason are read when a force begins or its end moves.
 /// </summary>
 internal sealed class ForceWriter(ForceNodes nodes, int unit, SignalRole role)
 {
-    private const int WaverMs = 2_000;
-    private const int MsPerSecond = 1_000;
-
     private readonly SignalWriter _real = new(nodes.Real);
-    private long _untilUnixMs;
+    private EndMoment _until;
 
     public void Write(ScanRingRecord record, ScanRingReader ring, UaDateTime scan, UaDateTime now)
     {
@@ -30,11 +26,11 @@ internal sealed class ForceWriter(ForceNodes nodes, int unit, SignalRole role)
         }
 
         _real.Write(record.Signals[(int)role], record.UtcUnixMs, now);
-        _untilUnixMs = 0;
+        _until.Clear();
         nodes.Forced.Set(new DataValue(new Variant(false), StatusCode.Good, scan));
         nodes.Person.Set(new DataValue(default, StatusCode.BadNoData, scan));
         nodes.Reason.Set(new DataValue(default, StatusCode.BadNoData, scan));
-        nodes.Until.Set(new DataValue(default, StatusCode.BadNoData, scan));
+        nodes.Until.Set(_until.ToValue(scan));
         nodes.Demands.Set(new DataValue(default, StatusCode.BadNoData, scan));
     }
 
@@ -42,15 +38,13 @@ internal sealed class ForceWriter(ForceNodes nodes, int unit, SignalRole role)
     {
         nodes.Forced.Set(new DataValue(new Variant(true), StatusCode.Good, scan));
         nodes.Demands.Set(new DataValue(new Variant(forced.Demands), StatusCode.Good, scan));
-        long untilUnixMs = scanUnixMs + ((long)forced.SecondsLeft * MsPerSecond);
-        if (Math.Abs(untilUnixMs - _untilUnixMs) > WaverMs)
+        if (_until.Moves(scanUnixMs, forced.SecondsLeft))
         {
-            _untilUnixMs = untilUnixMs;
             (string person, string reason) = ring.ReadForcer(unit, role);
             nodes.Person.Set(new DataValue(new Variant(person), StatusCode.Good, scan));
             nodes.Reason.Set(new DataValue(new Variant(reason), StatusCode.Good, scan));
         }
 
-        nodes.Until.Set(new DataValue(new Variant(UaDateTime.FromUnixMs(_untilUnixMs)), StatusCode.Good, scan));
+        nodes.Until.Set(_until.ToValue(scan));
     }
 }

@@ -3,7 +3,6 @@ using EdgeGuard.Core.Interlocks;
 using EdgeGuard.OpcUa;
 using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.OpcUa.Messages;
-using EdgeGuard.Publication.Site;
 using EdgeGuard.Publication.Tests.Rigs;
 using StatusCode = EdgeGuard.OpcUa.StatusCode;
 
@@ -12,41 +11,27 @@ namespace EdgeGuard.Publication.Tests.Site;
 /// <summary>What the methods of alarms ask of the guard, whom they let ask, and where they are.</summary>
 public sealed class AlarmMethodsTests : IDisposable
 {
-    private static readonly CallerContext Anna = new() { Roles = CallerRoles.Supervisor, UserName = "anna", SessionName = "panel 2" };
-    private readonly NodeSpace _space = new(UaDateTime.FromUnixMs(1_772_000_000_000));
-    private readonly Desk _desk = new();
-    private readonly GuardCalls _calls;
-
-    public AlarmMethodsTests()
+    private readonly MethodSpace _space = new(RingRig.Site with
     {
-        StandardNodes.Load(_space);
-        UnitTable first = RingRig.Site.Units[0];
-        UnitTable second = RingRig.Site.Units[1];
-        SiteTable site = RingRig.Site with
-        {
-            Units =
-            [
-                first with { Shelf = new ShelfTable { OutOfService = true, Marked = [AlarmIds.Trip, FunctionId.Leak, FunctionId.Resd] } },
-                second with { Shelf = new ShelfTable { MaxMinutes = 0 } },
-            ],
-        };
-        new SiteSpaceBuilder(new SpaceBuilder(_space), site, [], new Dictionary<string, ProofTestFacts>(StringComparer.Ordinal)).Build();
-        _calls = new GuardCalls(_desk);
-        new UnitMethods(new SpaceBuilder(_space), _calls).AddTo(site);
-    }
+        Units =
+        [
+            RingRig.Site.Units[0] with { Shelf = new ShelfTable { OutOfService = true, Marked = [AlarmIds.Trip, FunctionId.Leak, FunctionId.Resd] } },
+            RingRig.Site.Units[1] with { Shelf = new ShelfTable { MaxMinutes = 0 } },
+        ],
+    });
 
     [Trait("requirement", "ALRM-5")]
     [Fact]
     public void Each_method_asks_the_guard_with_person_reason_and_alarm()
     {
-        Assert.Equal(StatusCode.Good, Call("N-1/COOL/TimedShelve", "Ines", "damper", 30u).StatusCode);
-        Assert.Equal(new GuardRequest("shelve", "N-1", "Ines, anna over OPC UA, session panel 2", "damper") { Alarm = "COOL", Minutes = 30 }, Assert.Single(_desk.Asked));
-        Assert.Equal(StatusCode.Good, Call("N-1/COOL/Unshelve", "Ines", "done").StatusCode);
-        Assert.Equal(StatusCode.Good, Call("N-1/TRIP/RemoveFromService", "Ines", "rebuilt").StatusCode);
-        Assert.Equal(StatusCode.Good, Call("N-1/TRIP/PlaceInService", "Ines", "built").StatusCode);
+        Assert.Equal(StatusCode.Good, _space.Call("N-1/COOL/TimedShelve", "Ines", "damper", 30u).StatusCode);
+        Assert.Equal(new GuardRequest("shelve", "N-1", "Ines, anna over OPC UA, session panel 2", "damper") { Alarm = "COOL", Minutes = 30 }, Assert.Single(_space.Desk.Asked));
+        Assert.Equal(StatusCode.Good, _space.Call("N-1/COOL/Unshelve", "Ines", "done").StatusCode);
+        Assert.Equal(StatusCode.Good, _space.Call("N-1/TRIP/RemoveFromService", "Ines", "rebuilt").StatusCode);
+        Assert.Equal(StatusCode.Good, _space.Call("N-1/TRIP/PlaceInService", "Ines", "built").StatusCode);
         Assert.Equal(
             [("shelve", "COOL", 30), ("unshelve", "COOL", null), ("outofservice", "TRIP", null), ("inservice", "TRIP", (int?)null)],
-            _desk.Asked.Select(static r => (r.Kind, r.Alarm, r.Minutes)));
+            _space.Desk.Asked.Select(static r => (r.Kind, r.Alarm, r.Minutes)));
     }
 
     [Theory]
@@ -56,12 +41,12 @@ public sealed class AlarmMethodsTests : IDisposable
     [InlineData("Ines", "why", 65_536u, 2)]
     public void A_shelf_without_person_reason_or_a_possible_time_is_refused_by_the_argument_and_written_down(string person, string reason, uint minutes, int wrong)
     {
-        CallMethodResult result = Call("N-1/COOL/TimedShelve", person, reason, minutes);
+        CallMethodResult result = _space.Call("N-1/COOL/TimedShelve", person, reason, minutes);
         Assert.Equal(StatusCode.BadInvalidArgument, result.StatusCode);
         Assert.Equal(Enumerable.Range(0, 3).Select(i => i == wrong ? StatusCode.BadOutOfRange : StatusCode.Good), result.InputArgumentResults!);
-        Assert.Empty(_desk.Asked);
-        Assert.True(SpinWait.SpinUntil(() => !_desk.Noted.IsEmpty, 10_000));
-        Assert.Contains("shelve N-1 COOL refused by the publisher", _desk.Noted.First(), StringComparison.Ordinal);
+        Assert.Empty(_space.Desk.Asked);
+        Assert.True(SpinWait.SpinUntil(() => !_space.Desk.Noted.IsEmpty, 10_000));
+        Assert.Contains("shelve N-1 COOL refused by the publisher", _space.Desk.Noted.First(), StringComparison.Ordinal);
     }
 
     [Trait("requirement", "ALRM-2")]
@@ -69,25 +54,20 @@ public sealed class AlarmMethodsTests : IDisposable
     public void To_shelve_needs_an_operator_to_take_out_of_service_a_supervisor_and_a_site_that_allows_it()
     {
         const CallerRoles Operators = CallerRoles.Operator | CallerRoles.Supervisor;
-        Assert.Equal((Operators, Operators), (Method("N-1/HEAT/TimedShelve").CallRoles, Method("N-1/HEAT/Unshelve").CallRoles));
-        Assert.Equal((CallerRoles.Supervisor, Operators), (Method("N-1/HEAT/RemoveFromService").CallRoles, Method("N-1/HEAT/PlaceInService").CallRoles));
+        Assert.Equal((Operators, Operators), (_space.Method("N-1/HEAT/TimedShelve").CallRoles, _space.Method("N-1/HEAT/Unshelve").CallRoles));
+        Assert.Equal((CallerRoles.Supervisor, Operators), (_space.Method("N-1/HEAT/RemoveFromService").CallRoles, _space.Method("N-1/HEAT/PlaceInService").CallRoles));
 
         // Where an alarm cannot be hidden there is no method for it: trips that are not marked, what never may be, a site that allows nothing.
-        string[] there = [.. Codes().Where(code => _space.Find(new NodeId(2, $"N-1/{code}/TimedShelve")) is not null)];
+        string[] there = [.. Codes().Where(code => _space.Nodes.Find(new NodeId(2, $"N-1/{code}/TimedShelve")) is not null)];
         Assert.Equal(["TRIP", "COOL", "HEAT", "AFTC", "DMND", "LEAK"], there);
-        Assert.All(Codes(), code => Assert.Null(_space.Find(new NodeId(2, $"A-1/{code}/TimedShelve")) ?? _space.Find(new NodeId(2, $"A-1/{code}/RemoveFromService"))));
+        Assert.All(Codes(), code => Assert.Null(_space.Nodes.Find(new NodeId(2, $"A-1/{code}/TimedShelve")) ?? _space.Nodes.Find(new NodeId(2, $"A-1/{code}/RemoveFromService"))));
 
         // What may be hidden, by people or by the design, tells by whom and why.
-        string[] told = [.. Codes().Where(code => _space.Find(new NodeId(2, $"N-1/{code}/HiddenReason")) is not null)];
+        string[] told = [.. Codes().Where(code => _space.Nodes.Find(new NodeId(2, $"N-1/{code}/HiddenReason")) is not null)];
         Assert.Equal(["TRIP", "HARD", "FLOW", "SENS", "CMDV", "COOL", "HEAT", "AFTC", "DMND", "PHAS", "LEAK"], told);
     }
 
-    public void Dispose() => _calls.Dispose();
+    public void Dispose() => _space.Dispose();
 
     private static IEnumerable<string> Codes() => Enumerable.Range(0, FunctionIds.Count).Select(static i => i == 0 ? "TRIP" : ((FunctionId)i).ToString().ToUpperInvariant());
-
-    private MethodNode Method(string id) => Assert.IsType<MethodNode>(_space.Find(new NodeId(2, id)));
-
-    private CallMethodResult Call(string id, params object[] arguments) =>
-        Method(id).Handler!(Anna, _space.Find(new NodeId(2, "N-1"))!, [.. arguments.Select(static a => a is string text ? new Variant(text) : new Variant((uint)a))]);
 }

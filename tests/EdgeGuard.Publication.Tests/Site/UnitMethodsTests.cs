@@ -2,7 +2,6 @@ using EdgeGuard.Core.Interlocks;
 using EdgeGuard.OpcUa;
 using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.OpcUa.Messages;
-using EdgeGuard.Publication.Site;
 using EdgeGuard.Publication.Tests.Rigs;
 using StatusCode = EdgeGuard.OpcUa.StatusCode;
 
@@ -11,28 +10,18 @@ namespace EdgeGuard.Publication.Tests.Site;
 /// <summary>What the methods of units and interlocks ask of the guard, and whom they let ask.</summary>
 public sealed class UnitMethodsTests : IDisposable
 {
-    private static readonly CallerContext Anna = new() { Roles = CallerRoles.Supervisor, UserName = "anna", SessionName = "panel 2" };
-    private readonly NodeSpace _space = new(UaDateTime.FromUnixMs(1_772_000_000_000));
-    private readonly Desk _desk = new();
-    private readonly GuardCalls _calls;
-
-    public UnitMethodsTests()
+    private readonly MethodSpace _space = new(RingRig.Site with
     {
-        StandardNodes.Load(_space);
-        UnitTable first = RingRig.Site.Units[0];
-        SiteTable site = RingRig.Site with { Units = [first with { Bypass = new BypassTable { Functions = [FunctionId.Flow] } }, RingRig.Site.Units[1]] };
-        new SiteSpaceBuilder(new SpaceBuilder(_space), site, [], new Dictionary<string, ProofTestFacts>(StringComparer.Ordinal)).Build();
-        _calls = new GuardCalls(_desk);
-        new UnitMethods(new SpaceBuilder(_space), _calls).AddTo(site);
-    }
+        Units = [RingRig.Site.Units[0] with { Bypass = new BypassTable { Functions = [FunctionId.Flow] } }, RingRig.Site.Units[1]],
+    });
 
     [Fact]
     public void A_bypass_is_asked_for_with_person_function_reason_and_minutes()
     {
-        CallMethodResult result = Call("N-1/FLOW/Bypass", "Ines", "flow meter is changed", 30u);
+        CallMethodResult result = _space.Call("N-1/FLOW/Bypass", "Ines", "flow meter is changed", 30u);
         Assert.Equal((StatusCode.Good, "accepted by the desk"), (result.StatusCode, result.OutputArguments![0].AsString));
-        Assert.Equal(new GuardRequest("bypass", "N-1", "Ines, anna over OPC UA, session panel 2", "flow meter is changed") { Function = "FLOW", Minutes = 30 }, Assert.Single(_desk.Asked));
-        Assert.True(_space.TryFind(new NodeId(2, "N-1/LastAnswer"), out VariableNode? last));
+        Assert.Equal(new GuardRequest("bypass", "N-1", "Ines, anna over OPC UA, session panel 2", "flow meter is changed") { Function = "FLOW", Minutes = 30 }, Assert.Single(_space.Desk.Asked));
+        Assert.True(_space.Nodes.TryFind(new NodeId(2, "N-1/LastAnswer"), out VariableNode? last));
         last.Sample(out DataValue answer);
         Assert.Equal("bypass: accepted by the desk", answer.Value.AsString);
     }
@@ -40,12 +29,12 @@ public sealed class UnitMethodsTests : IDisposable
     [Fact]
     public void The_end_of_a_bypass_and_the_class_of_a_trip_are_asked_for()
     {
-        Assert.Equal(StatusCode.Good, Call("N-1/FLOW/Unbypass", "Ines", "meter is back").StatusCode);
-        Assert.Equal(StatusCode.Good, Call("N-1/ClassifyTrip", "Ines", "loose plug", true).StatusCode);
-        Assert.Equal(StatusCode.Good, Call("N-1/ClassifyTrip", "Ines", "blower dirty", false).StatusCode);
+        Assert.Equal(StatusCode.Good, _space.Call("N-1/FLOW/Unbypass", "Ines", "meter is back").StatusCode);
+        Assert.Equal(StatusCode.Good, _space.Call("N-1/ClassifyTrip", "Ines", "loose plug", true).StatusCode);
+        Assert.Equal(StatusCode.Good, _space.Call("N-1/ClassifyTrip", "Ines", "blower dirty", false).StatusCode);
         Assert.Equal(
             [("unbypass", "FLOW", null), ("classify", null, "spurious"), ("classify", null, "genuine")],
-            _desk.Asked.Select(static r => (r.Kind, r.Function, r.Class)));
+            _space.Desk.Asked.Select(static r => (r.Kind, r.Function, r.Class)));
     }
 
     [Theory]
@@ -55,44 +44,44 @@ public sealed class UnitMethodsTests : IDisposable
     [InlineData("Ines", "why", 65_536u, 2)]
     public void A_bypass_without_person_reason_or_a_possible_time_is_refused_by_the_argument_and_written_down(string person, string reason, uint minutes, int wrong)
     {
-        CallMethodResult result = Call("N-1/FLOW/Bypass", person, reason, minutes);
+        CallMethodResult result = _space.Call("N-1/FLOW/Bypass", person, reason, minutes);
         Assert.Equal(StatusCode.BadInvalidArgument, result.StatusCode);
         Assert.Equal(Enumerable.Range(0, 3).Select(i => i == wrong ? StatusCode.BadOutOfRange : StatusCode.Good), result.InputArgumentResults!);
-        Assert.Empty(_desk.Asked);
-        Assert.True(SpinWait.SpinUntil(() => !_desk.Noted.IsEmpty, 10_000));
-        Assert.Contains("bypass N-1 FLOW refused by the publisher", _desk.Noted.First(), StringComparison.Ordinal);
+        Assert.Empty(_space.Desk.Asked);
+        Assert.True(SpinWait.SpinUntil(() => !_space.Desk.Noted.IsEmpty, 10_000));
+        Assert.Contains("bypass N-1 FLOW refused by the publisher", _space.Desk.Noted.First(), StringComparison.Ordinal);
     }
 
     [Fact]
     public void Bypass_needs_a_supervisor_and_a_site_that_allows_it_and_operators_may_end_it()
     {
-        Assert.Equal(CallerRoles.Supervisor, Method("N-1/FLOW/Bypass").CallRoles);
-        Assert.NotNull(Method("N-1/FLOW/Bypass").Handler);
-        Assert.Equal(CallerRoles.Operator | CallerRoles.Supervisor, Method("N-1/FLOW/Unbypass").CallRoles);
+        Assert.Equal(CallerRoles.Supervisor, _space.Method("N-1/FLOW/Bypass").CallRoles);
+        Assert.NotNull(_space.Method("N-1/FLOW/Bypass").Handler);
+        Assert.Equal(CallerRoles.Operator | CallerRoles.Supervisor, _space.Method("N-1/FLOW/Unbypass").CallRoles);
 
         // Not named in the site file: there, but not executable. Never to be bypassed at all: not there.
-        Assert.Null(Method("N-1/ELEM/Bypass").Handler);
-        Assert.Null(Method("A-1/FLOW/Bypass").Handler);
-        Assert.NotNull(Method("A-1/FLOW/Unbypass").Handler);
-        Assert.All(new[] { "START", "HARD", "STOP", "SELF", "COMM", "CMDV", "JRNL" }, code => Assert.Null(_space.Find(new NodeId(2, $"N-1/{code}/Bypass"))));
+        Assert.Null(_space.Method("N-1/ELEM/Bypass").Handler);
+        Assert.Null(_space.Method("A-1/FLOW/Bypass").Handler);
+        Assert.NotNull(_space.Method("A-1/FLOW/Unbypass").Handler);
+        Assert.All(new[] { "START", "HARD", "STOP", "SELF", "COMM", "CMDV", "JRNL" }, code => Assert.Null(_space.Nodes.Find(new NodeId(2, $"N-1/{code}/Bypass"))));
     }
 
     [Trait("requirement", "FORC-1")]
     [Fact]
     public void A_force_is_asked_for_with_person_reason_value_and_minutes_and_ended_by_operators()
     {
-        Assert.Equal(StatusCode.Good, Call("N-1/forces/GasFlow/Force", "Ines", "meter out", 140.5, 15u).StatusCode);
-        Assert.Equal(StatusCode.Good, Call("N-1/forces/GasFlow/Unforce", "Ines", "meter is back").StatusCode);
+        Assert.Equal(StatusCode.Good, _space.Call("N-1/forces/GasFlow/Force", "Ines", "meter out", 140.5, 15u).StatusCode);
+        Assert.Equal(StatusCode.Good, _space.Call("N-1/forces/GasFlow/Unforce", "Ines", "meter is back").StatusCode);
         Assert.Equal(
             [
                 new GuardRequest("force", "N-1", "Ines, anna over OPC UA, session panel 2", "meter out") { Signal = "GasFlow", Value = 140.5, Minutes = 15 },
                 new GuardRequest("unforce", "N-1", "Ines, anna over OPC UA, session panel 2", "meter is back") { Signal = "GasFlow" },
             ],
-            _desk.Asked);
-        Assert.Equal(CallerRoles.Supervisor, Method("N-1/forces/GasFlow/Force").CallRoles);
-        Assert.Equal(CallerRoles.Operator | CallerRoles.Supervisor, Method("N-1/forces/GasFlow/Unforce").CallRoles);
-        Assert.Null(_space.Find(new NodeId(2, "N-1/forces/Relay/Force")));
-        Assert.Null(_space.Find(new NodeId(2, "A-1/forces/GasFlow/Force")));
+            _space.Desk.Asked);
+        Assert.Equal(CallerRoles.Supervisor, _space.Method("N-1/forces/GasFlow/Force").CallRoles);
+        Assert.Equal(CallerRoles.Operator | CallerRoles.Supervisor, _space.Method("N-1/forces/GasFlow/Unforce").CallRoles);
+        Assert.Null(_space.Nodes.Find(new NodeId(2, "N-1/forces/Relay/Force")));
+        Assert.Null(_space.Nodes.Find(new NodeId(2, "A-1/forces/GasFlow/Force")));
     }
 
     [Theory]
@@ -102,27 +91,13 @@ public sealed class UnitMethodsTests : IDisposable
     [InlineData("Ines", "why", 1.0, 0u, 3)]
     public void A_force_without_person_reason_number_or_a_possible_time_is_refused_by_the_argument_and_written_down(string person, string reason, double value, uint minutes, int wrong)
     {
-        CallMethodResult result = Call("N-1/forces/GasFlow/Force", person, reason, value, minutes);
+        CallMethodResult result = _space.Call("N-1/forces/GasFlow/Force", person, reason, value, minutes);
         Assert.Equal(StatusCode.BadInvalidArgument, result.StatusCode);
         Assert.Equal(Enumerable.Range(0, 4).Select(i => i == wrong ? StatusCode.BadOutOfRange : StatusCode.Good), result.InputArgumentResults!);
-        Assert.Empty(_desk.Asked);
-        Assert.True(SpinWait.SpinUntil(() => !_desk.Noted.IsEmpty, 10_000));
-        Assert.Contains("force N-1 GasFlow refused by the publisher", _desk.Noted.First(), StringComparison.Ordinal);
+        Assert.Empty(_space.Desk.Asked);
+        Assert.True(SpinWait.SpinUntil(() => !_space.Desk.Noted.IsEmpty, 10_000));
+        Assert.Contains("force N-1 GasFlow refused by the publisher", _space.Desk.Noted.First(), StringComparison.Ordinal);
     }
 
-    public void Dispose() => _calls.Dispose();
-
-    private MethodNode Method(string id) => Assert.IsType<MethodNode>(_space.Find(new NodeId(2, id)));
-
-    private CallMethodResult Call(string id, params object[] arguments)
-    {
-        Variant[] inputs = [.. arguments.Select(static a => a switch
-        {
-            string text => new Variant(text),
-            uint number => new Variant(number),
-            double value => new Variant(value),
-            _ => new Variant((bool)a),
-        })];
-        return Method(id).Handler!(Anna, _space.Find(new NodeId(2, "N-1"))!, inputs);
-    }
+    public void Dispose() => _space.Dispose();
 }
