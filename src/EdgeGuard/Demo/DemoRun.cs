@@ -88,22 +88,31 @@ internal sealed class DemoRun(DemoOptions options, TextWriter output, bool isTer
     // Catches up with the clock, then goes on at the clock's pace until the person stops it.
     private void Serve()
     {
-        _story.Say("Going on in real time; Ctrl+C (or SIGTERM) ends. In another terminal: edgeguard status --site " + _rig!.SiteFolder);
         try
         {
+            bool told = false;
             while (true)
             {
-                _rig.Round();
+                _rig!.Round();
                 double ahead = (_rig.Now - DateTimeOffset.UtcNow).TotalMilliseconds;
-                if (ahead > 0)
+                if (ahead <= 0)
                 {
-                    Thread.Sleep((int)ahead);
+                    continue;
                 }
+
+                if (!told)
+                {
+                    // Only now: a status that is asked for at this word shows the time of the clock.
+                    _story.Say("Going on in real time; Ctrl+C (or SIGTERM) ends. In another terminal: edgeguard status --site " + _rig.SiteFolder);
+                    told = true;
+                }
+
+                Thread.Sleep((int)ahead);
             }
         }
         catch (OperationCanceledException)
         {
-            _rig.AfterRound = null;
+            _rig!.AfterRound = null;
         }
     }
 
