@@ -31,6 +31,7 @@ public static class EventRegistry
         [(int)ShellEventId.SettingsDiffer] = "settings-differ",
         [(int)ShellEventId.SettingsAgree] = "settings-agree",
         [(int)ShellEventId.FunctionReplaced] = "function-replaced",
+        [(int)ShellEventId.PollFails] = "poll-fails",
         [(int)ShellEventId.CertificateEnds] = "certificate-ends",
         [(int)ShellEventId.RequestReceived] = "request-received",
         [(int)ShellEventId.RequestRejected] = "request-rejected",

@@ -72,6 +72,9 @@ public enum ShellEventId
     /// <summary>A certificate of a secured link ends within 90, 30 or 7 days, or has ended; in the last week told each day. Text says which.</summary>
     CertificateEnds = 26,
 
+    /// <summary>A device refuses registers of its map, or is silent on a link that stands; told once a run. Text says which, and what to look at.</summary>
+    PollFails = 27,
+
     /// <summary>A request came in; person and reason stand in the entry, detail = request id.</summary>
     RequestReceived = 30,
 

@@ -17,4 +17,7 @@ public interface ILinkObserver
 
     /// <summary>A device refuses a function by which single values are written, and gets them by another one from now on; told once a device.</summary>
     void FunctionReplaced(string link, string what);
+
+    /// <summary>A device refuses registers of its map, or is silent on a link that stands; told once a run.</summary>
+    void PollFails(string link, string what);
 }

@@ -70,6 +70,9 @@ public sealed class LinkEngine
     /// <summary>By which functions its devices take single values.</summary>
     internal WriteFunctions Functions => _writer.Functions;
 
+    /// <summary>What people are to be told of polls that fail.</summary>
+    internal PollNews News => _reader.News;
+
     /// <summary>What the link has been through.</summary>
     public LinkFigures Counters { get; }
 
@@ -331,6 +334,7 @@ public sealed class LinkEngine
         if (_silent.Missed(index))
         {
             Settings.Forget(_table.Polls[index].UnitId);
+            News.Silent(index);
         }
 
         Blocks[index].PublishFailure(PollReader.Translate(outcome), exceptionCode: 0);

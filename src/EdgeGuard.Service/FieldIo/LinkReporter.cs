@@ -58,6 +58,14 @@ internal sealed class LinkReporter
         }
     }
 
+    public void Polls(PollNews polls)
+    {
+        while (polls.TryTakeNews(out string? news))
+        {
+            _observer.PollFails(_link, news!);
+        }
+    }
+
     public void Fault(Exception fault)
     {
         _toldUp = false;

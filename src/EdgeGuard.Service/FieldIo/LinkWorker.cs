@@ -145,6 +145,7 @@ public sealed class LinkWorker : IDisposable
     {
         _reporter.Settings(_engine.Settings);
         _reporter.Functions(_engine.Functions);
+        _reporter.Polls(_engine.News);
         if (_engine.IsOnline)
         {
             _reporter.StillUp();

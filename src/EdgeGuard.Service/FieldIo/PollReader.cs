@@ -33,6 +33,7 @@ internal sealed class PollReader
         _figures = figures;
         _clock = clock;
         _between = between;
+        News = new PollNews(table);
         _split = new bool[table.Polls.Count];
         int longest = 1;
         foreach (PollRequestTable poll in table.Polls)
@@ -42,6 +43,9 @@ internal sealed class PollReader
 
         _scratch = new ushort[longest];
     }
+
+    /// <summary>What people are to be told of polls that fail.</summary>
+    public PollNews News { get; }
 
     /// <summary>Words of the block that was read last.</summary>
     public ReadOnlySpan<ushort> Words(int index) => _scratch.AsSpan(0, _table.Polls[index].Count);
@@ -56,6 +60,11 @@ internal sealed class PollReader
             _split[index] = true;
             _figures.Add(LinkFigure.SplitRequests);
             result = ReadParts(poll);
+        }
+
+        if (result.Outcome == ModbusOutcome.DeviceException)
+        {
+            News.Refused(index, result.Exception);
         }
 
         return result;

@@ -107,6 +107,13 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
         Post(Entry(ShellEventId.FunctionReplaced) with { Text = link + ": " + what });
     }
 
+    /// <inheritdoc/>
+    public void PollFails(string link, string what)
+    {
+        _log.Warning("link {Link}: {What}", link, what);
+        Post(Entry(ShellEventId.PollFails) with { Text = link + ": " + what });
+    }
+
     /// <summary>A certificate of a secured link is about to end, or has.</summary>
     public void CertificateEnds(string what, bool expired)
     {

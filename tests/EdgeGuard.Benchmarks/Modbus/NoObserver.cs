@@ -24,4 +24,8 @@ internal sealed class NoObserver : ILinkObserver
     public void FunctionReplaced(string link, string what)
     {
     }
+
+    public void PollFails(string link, string what)
+    {
+    }
 }

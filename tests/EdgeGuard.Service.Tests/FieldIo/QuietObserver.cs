@@ -23,4 +23,6 @@ internal sealed class QuietObserver : ILinkObserver
     public void SettingsCompared(string link, bool differ, string what) => Heard.Enqueue((differ ? "differ " : "agree ") + what);
 
     public void FunctionReplaced(string link, string what) => Heard.Enqueue("function " + what);
+
+    public void PollFails(string link, string what) => Heard.Enqueue("poll " + what);
 }
