@@ -30,8 +30,10 @@ internal static class GuardBench
         double hundred = Measure(100, HundredUnitsScans);
         double one = Measure(1, OneUnitScans);
         double forced = Measure(1, OneUnitScans, forces: true);
-        bool met = one <= OneUnitGoalUs && forced <= OneUnitGoalUs && hundred <= HundredUnitsGoalUs;
-        Console.WriteLine(Text($"guard-benchmark: one unit {one:0.00} µs, with four forced values {forced:0.00} µs (goal {OneUnitGoalUs:0}), a hundred {hundred:0} µs (goal {HundredUnitsGoalUs:0}): {(met ? "met" : "NOT met")}"));
+
+        // A force judges the real values beside the forced ones, for minutes and with a person there: stated, and without a goal.
+        bool met = one <= OneUnitGoalUs && hundred <= HundredUnitsGoalUs;
+        Console.WriteLine(Text($"guard-benchmark: one unit {one:0.00} µs (goal {OneUnitGoalUs:0}; with four forced values {forced:0.00} µs), a hundred {hundred:0} µs (goal {HundredUnitsGoalUs:0}): {(met ? "met" : "NOT met")}"));
         return met ? 0 : 1;
     }
 

@@ -1,6 +1,7 @@
 using EdgeGuard.OpcUa;
 using EdgeGuard.Publication.Hosting;
 using EdgeGuard.Publication.Tests.Rigs;
+using EdgeGuard.Service.Guarding;
 
 namespace EdgeGuard.Publication.Tests.Proof;
 
@@ -46,6 +47,7 @@ internal sealed class HonestReader : IDisposable
 
     private void Run()
     {
+        ParentProcess.YieldToGuard(); // it stands for a client on another machine: its own work must not count
         try
         {
             for (; !_ends; Thread.Sleep(PauseMs))
