@@ -9,6 +9,8 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 /// </summary>
 public sealed class RequestEnumerationTests
 {
+    private const int VerdictBlock = TestSite.BlocksPerUnit; // behind those of the cabinet
+
     private enum Condition
     {
         None,
@@ -20,6 +22,9 @@ public sealed class RequestEnumerationTests
         PowerNotGood,
         OutputNotZero,
         WatchdogDiffers,
+        PowerRemains,
+        SettingsDiffer,
+        FromAfar,
     }
 
     public static TheoryData<UnitState> States() => [.. Enum.GetValues<UnitState>()];
@@ -39,6 +44,7 @@ public sealed class RequestEnumerationTests
                 bool names = kind is RequestKind.Bypass or RequestKind.Unbypass;
                 FunctionId named = names ? FunctionId.Flow : AboutAlarm(kind) ? FunctionId.Heat : FunctionId.None;
                 TestHall asked = kind == RequestKind.Force ? hall.Force(0, SignalRole.InletTemperature, 20, 5) : hall.Request(0, kind, named, kind is RequestKind.Bypass or RequestKind.Shelve ? (ushort)5 : (ushort)0);
+                hall.Scan.Requests[0].Remote = condition == Condition.FromAfar;
                 asked.Run();
 
                 GuardEvent answer = hall.Output.Events.Take(hall.Output.EventCount).Single(e => e.Id is EventId.RequestAccepted or EventId.RequestRefused);
@@ -56,7 +62,9 @@ public sealed class RequestEnumerationTests
     }
 
     private static bool Trips(Condition condition, UnitState state) =>
-        condition is Condition.KeyOnLocal or Condition.ChainOpen || (condition == Condition.WatchdogDiffers && IsPowered(state));
+        condition is Condition.KeyOnLocal or Condition.ChainOpen || (IsDeviceWrong(condition) && IsPowered(state));
+
+    private static bool IsDeviceWrong(Condition condition) => condition is Condition.WatchdogDiffers or Condition.SettingsDiffer;
 
     private static bool GivesUp(Condition condition, UnitState state) => condition == Condition.EventsLost && state == UnitState.PreFlow;
 
@@ -65,17 +73,19 @@ public sealed class RequestEnumerationTests
     private static RefusalReason Expected(RequestKind kind, UnitState now, UnitState was, Condition condition)
     {
         bool cause = condition is Condition.KeyOnLocal or Condition.ChainOpen or Condition.ElementPending or Condition.PowerNotGood
-            || (condition == Condition.WatchdogDiffers && IsPowered(was));
+            || (condition == Condition.PowerRemains && !IsPowered(was)) || (IsDeviceWrong(condition) && IsPowered(was));
         bool journal = condition is Condition.JournalFailing or Condition.EventsLost;
         bool notAtStart = condition is Condition.OutputNotZero or Condition.WatchdogDiffers;
         return kind switch
         {
             RequestKind.Acknowledge or RequestKind.Stop => RefusalReason.None,
             RequestKind.Reset when now != UnitState.Tripped => RefusalReason.WrongState,
+            RequestKind.Reset when condition == Condition.FromAfar => RefusalReason.RemoteResetOff,
             RequestKind.Reset => cause ? RefusalReason.CauseStillPresent : RefusalReason.None,
             RequestKind.Start when now == UnitState.Tripped => RefusalReason.NotReset,
             RequestKind.Start when now is not (UnitState.Ready or UnitState.Standby or UnitState.AfterCooling) => RefusalReason.WrongState,
             RequestKind.Start => journal ? RefusalReason.JournalNotHealthy : cause ? RefusalReason.CauseStillPresent
+                : condition == Condition.SettingsDiffer ? RefusalReason.SettingsNotAsCommissioned
                 : notAtStart ? RefusalReason.NotInStartPosition : RefusalReason.None,
             RequestKind.Cool => now is UnitState.PreFlow or UnitState.Heating or UnitState.Holding ? RefusalReason.None : RefusalReason.WrongState,
             RequestKind.Bypass => journal ? RefusalReason.JournalNotHealthy : RefusalReason.None,
@@ -113,18 +123,28 @@ public sealed class RequestEnumerationTests
             case Condition.ChainOpen: cabinet.Chain = false; break;
             case Condition.ElementPending: cabinet.Element = 860; break;
             case Condition.EventsLost: hall.Scan.Journal = JournalHealth.EventsLost; break;
-            case Condition.PowerNotGood: hall.BeforeStep = h => h.Scan.Blocks[1].Words[6] = 0x7FC0; break; // NaN
+            case Condition.PowerNotGood: hall.BeforeStep += h => h.Scan.Blocks[1].Words[6] = 0x7FC0; break; // NaN
+            case Condition.SettingsDiffer: hall.BeforeStep += h => h.Scan.Blocks[VerdictBlock].Words[0] = 0; break;
             case Condition.OutputNotZero: cabinet.Output = 30; break;
             case Condition.WatchdogDiffers: cabinet.Watchdog = 9_000; break;
+            case Condition.PowerRemains: cabinet.Residual = 5; break;
             default: break;
         }
+    }
+
+    private static void Agree(ref RawBlock verdict)
+    {
+        (verdict.Result, verdict.AgeMs, verdict.Words[0]) = (ReadResult.Good, 20, 1);
+        verdict.ReadCount++;
     }
 
     private static TestHall In(UnitState state)
     {
         SiteTable site = TestSite.Of(i => TestSite.N1()(i) with { SetpointC = 300, Cool = TestSite.N1()(i).Cool with { RampUpKPerMin = 600 } });
         site = site with { Units = [site.Units[0] with { Flow = site.Units[0].Flow with { PreFlowMs = 1_000, HotPreFlowMs = 1_000 } }] };
-        var hall = new TestHall(site);
+        var verdict = new SignalTable { Role = SignalRole.ControllerSettings, Block = VerdictBlock, WordOffset = 0, Type = WordType.UInt16, RangeMin = 0, RangeMax = 1, StaleMs = 500, HoldMs = 5_000 };
+        site = site with { BlockWordCounts = [.. site.BlockWordCounts, 1], Units = [site.Units[0] with { Signals = [.. site.Units[0].Signals, verdict] }] };
+        var hall = new TestHall(site) { BeforeStep = static h => Agree(ref h.Scan.Blocks[VerdictBlock]) };
         hall.Cabinets[0].Element = 400; // Hot, so that nothing moves on by itself.
         hall.Cabinets[0].Outlet = 280;
         if (state == UnitState.Tripped)
