@@ -95,7 +95,7 @@ public static class GuardHost
             parts.Keeping.Start();
         }
 
-        var thread = new Thread(parts.Loop.Run) { IsBackground = true, Name = "scan", Priority = ThreadPriority.Highest };
+        var thread = new Thread(() => Scan(options, parts)) { IsBackground = true, Name = "scan", Priority = ThreadPriority.Highest };
         using var notifier = new SystemdNotifier(Environment.GetEnvironmentVariable("NOTIFY_SOCKET"));
         var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Copies.Tail, parts.Allocations, notifier, new LinkCertificateWatch(plan, parts.Field.Workers, parts.JournalPort.CertificateEnds));
         using PublisherKeeper? keeper = options.Publisher is { } launch && options.Conductor is null ? new PublisherKeeper(launch, parts.Loop.Statistics, parts.JournalPort.Post, options.Log) : null;
@@ -108,6 +108,22 @@ public static class GuardHost
         keeper?.Start();
         supervisor.Watch(thread);
         return End(plan, options, parts, keeper);
+    }
+
+    // Simulated time is late for nobody: there the thread stays an ordinary one.
+    private static void Scan(GuardOptions options, GuardParts parts)
+    {
+        if (options.Conductor is null)
+        {
+            options.Log.Information("the scan thread {Priority}", ScanPriority.Claim() switch
+            {
+                ScanPriorityKind.RealTime => "runs in real time (SCHED_FIFO, priority 1)",
+                ScanPriorityKind.ShortSlice => "may not run in real time here; it asks for the shortest time slice instead (deploy/README.md tells how to allow real time)",
+                _ => "runs like any other: other processes can make scans late",
+            });
+        }
+
+        parts.Loop.Run();
     }
 
     private static void StartJournal(GuardPlan plan, GuardOptions options, GuardParts parts)
