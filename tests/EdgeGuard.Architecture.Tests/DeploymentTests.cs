@@ -14,6 +14,8 @@ public sealed partial class DeploymentTests
         Assert.Equal(["edgeguard"], service["StateDirectory"]);
         Assert.Equal(["edgeguard"], service["RuntimeDirectory"]); // /run/edgeguard, the ringFolder that the notes name
         Assert.Contains("\"ringFolder\": \"/run/edgeguard\"", Deploy("README.md"), StringComparison.Ordinal);
+        Assert.Equal(["1"], service["LimitRTPRIO"]); // the scan thread's SCHED_FIFO
+        Assert.DoesNotContain("RestrictRealtime", service.Keys);
     }
 
     [Fact]

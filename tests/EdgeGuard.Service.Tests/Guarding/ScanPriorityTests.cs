@@ -48,7 +48,7 @@ public sealed class ScanPriorityTests
     {
         try
         {
-            using var chrt = Process.Start(new ProcessStartInfo("chrt", ["--fifo", "1", "true"]) { RedirectStandardError = true })!;
+            using var chrt = Process.Start(new ProcessStartInfo("chrt", ["--fifo", "1", "true"]) { RedirectStandardError = true, UseShellExecute = false })!;
             chrt.WaitForExit();
             return chrt.ExitCode == 0;
         }
