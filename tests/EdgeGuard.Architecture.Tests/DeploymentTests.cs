@@ -15,6 +15,7 @@ public sealed partial class DeploymentTests
         Assert.Equal(["edgeguard"], service["RuntimeDirectory"]); // /run/edgeguard, the ringFolder that the notes name
         Assert.Contains("\"ringFolder\": \"/run/edgeguard\"", Deploy("README.md"), StringComparison.Ordinal);
         Assert.Equal(["1"], service["LimitRTPRIO"]); // the scan thread's SCHED_FIFO
+        Assert.Equal(["infinity"], service["LimitMEMLOCK"]);
         Assert.DoesNotContain("RestrictRealtime", service.Keys);
     }
 

@@ -102,12 +102,29 @@ public static class GuardHost
         using StopSignals signals = options.Conductor is null ? StopOnSignal(parts, keeper) : StopSignals.LeavingInterruptToParent(stop: null);
         // What the start left behind is collected now rather than in the middle of a scan.
         GC.Collect();
+        if (options.Conductor is null)
+        {
+            LockMemory(options);
+        }
+
         parts.Field.Start(parts.FirstScanUs);
         thread.Start();
         options.Log.Information("guarding {Site}: {Units} units, {Links} links, scan {Scan} ms", plan.Site.Name, plan.Site.Units.Count, plan.Links.Count, plan.Site.ScanMs);
         keeper?.Start();
         supervisor.Watch(thread);
         return End(plan, options, parts, keeper);
+    }
+
+    private static void LockMemory(GuardOptions options)
+    {
+        if (LockedMemory.Claim())
+        {
+            options.Log.Information("the memory of the guard is locked: it cannot be paged out");
+        }
+        else
+        {
+            options.Log.Information("the memory of the guard is not locked here: a machine short of memory can make scans late (deploy/README.md tells how to allow it)");
+        }
     }
 
     // Simulated time is late for nobody: there the thread stays an ordinary one.
