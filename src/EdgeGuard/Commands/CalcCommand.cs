@@ -45,13 +45,13 @@ internal static class CalcCommand
     {
         var gas = new Option<string>("--gas") { Description = "air, N2, Ar, CO2 or O2.", Required = true };
         gas.AcceptOnlyFromAmong("air", "N2", "Ar", "CO2", "O2");
-        Option<double> inlet = Number("--inlet", "Inlet temperature, °C.", required: true);
-        Option<double> outlet = Number("--outlet", "Outlet temperature or ceiling, °C.");
-        Option<double> flow = Number("--flow", "Mass flow, kg/h.");
-        Option<double> power = Number("--power", "Power, kW.");
+        Option<double?> inlet = Number("--inlet", "Inlet temperature, °C.", required: true);
+        Option<double?> outlet = Number("--outlet", "Outlet temperature or ceiling, °C.");
+        Option<double?> flow = Number("--flow", "Mass flow, kg/h.");
+        Option<double?> power = Number("--power", "Power, kW.");
         var command = new Command("gas", "Two of outlet, flow and power give the third; flow also as volume in the usual reference states. No losses.") { gas, inlet, outlet, flow, power };
         command.SetAction(p => Print(
-            CalcGas.Lines(Named(p.GetValue(gas)!), p.GetValue(inlet), p.GetValue(outlet), p.GetValue(flow), p.GetValue(power)),
+            CalcGas.Lines(Named(p.GetValue(gas)!), p.Value(inlet), p.Value(outlet), p.Value(flow), p.Value(power)),
             "expected an inlet and two of --outlet, --flow, --power, all above the inlet or 0; try --outlet with --flow", Console.Out, Console.Error));
         return command;
     }
@@ -62,13 +62,13 @@ internal static class CalcCommand
         var readings = new Argument<double[]>("OHM") { Description = "Readings between terminals 1-2, 2-3, 3-1, Ω.", Arity = new ArgumentArity(3, 3) };
         var alloy = new Option<string>("--alloy") { Description = "Grade of the wire, to bring the legs back to 20 °C: " + string.Join(", ", HeatingAlloys.All.Select(a => a.Name)) + "." };
         alloy.AcceptOnlyFromAmong([.. HeatingAlloys.All.Select(a => a.Name)]);
-        Option<double> celsius = Number("--celsius", "Temperature of the wire at the reading, °C.");
+        Option<double?> celsius = Number("--celsius", "Temperature of the wire at the reading, °C.");
         var command = new Command("legs", "Legs of a heater from three terminal readings. Example: edgeguard calc legs --connection delta 16.26 16.26 17.03") { connection, readings, alloy, celsius };
         command.SetAction(p =>
         {
             double[] ohm = p.GetValue(readings)!;
             return Print(
-                CalcHeater.Legs(Joined(p.GetValue(connection)!), ohm[0], ohm[1], ohm[2], p.GetValue(alloy), p.GetValue(celsius)),
+                CalcHeater.Legs(Joined(p.GetValue(connection)!), ohm[0], ohm[1], ohm[2], p.GetValue(alloy), p.Value(celsius)),
                 "a leg is open, a reading wrong, the connection another, or --celsius lies outside the points of the alloy", Console.Out, Console.Error);
         });
         return command;
@@ -89,11 +89,11 @@ internal static class CalcCommand
     private static Command Rating()
     {
         var connection = Connection();
-        Option<double> kw = Number("--power", "Rated power, kW.", required: true);
-        Option<double> volt = Number("--volts", "Voltage between two lines, V.", required: true);
+        Option<double?> kw = Number("--power", "Rated power, kW.", required: true);
+        Option<double?> volt = Number("--volts", "Voltage between two lines, V.", required: true);
         var command = new Command("rating", "What a rating implies: amperes, ohms, and the currents with an open leg or a lost line.") { connection, kw, volt };
         command.SetAction(p => Print(
-            CalcHeater.Rating(Joined(p.GetValue(connection)!), p.GetValue(kw), p.GetValue(volt)),
+            CalcHeater.Rating(Joined(p.GetValue(connection)!), p.Value(kw), p.Value(volt)),
             "expected a power and a voltage above 0", Console.Out, Console.Error));
         return command;
     }
@@ -102,11 +102,11 @@ internal static class CalcCommand
     {
         var type = new Option<string>("--type") { Description = "K, N or S.", Required = true };
         type.AcceptOnlyFromAmong("K", "N", "S");
-        Option<double> celsius = Number("--celsius", "Temperature of the measuring junction, °C.", required: true);
-        Option<double> terminal = Number("--terminal", "Temperature of the terminals, °C; 0 unless given.");
+        Option<double?> celsius = Number("--celsius", "Temperature of the measuring junction, °C.", required: true);
+        Option<double?> terminal = Number("--terminal", "Temperature of the terminals, °C; 0 unless given.");
         var command = new Command("thermocouple", "Voltage to inject, tolerance, and what an input of another type would read.") { type, celsius, terminal };
         command.SetAction(p => Print(
-            CalcSensor.Lines(Enum.Parse<ThermocoupleType>(p.GetValue(type)!), p.GetValue(celsius), double.IsNaN(p.GetValue(terminal)) ? 0 : p.GetValue(terminal)),
+            CalcSensor.Lines(Enum.Parse<ThermocoupleType>(p.GetValue(type)!), p.Value(celsius), p.GetValue(terminal) ?? 0),
             "the temperature lies outside the reference function of this type", Console.Out, Console.Error));
         return command;
     }
@@ -116,20 +116,24 @@ internal static class CalcCommand
         string[] rules = [.. Enum.GetNames<InsulationRule>().Where(n => n is not nameof(InsulationRule.None))];
         var rule = new Option<string>("--rule") { Description = "One of " + string.Join(", ", rules) + ".", Required = true };
         rule.AcceptOnlyFromAmong(rules);
-        Option<double> megohm = Number("--megohm", "Reading, MΩ.", required: true);
-        Option<double> volt = Number("--volts", "Test voltage, V DC.", required: true);
+        Option<double?> megohm = Number("--megohm", "Reading, MΩ.", required: true);
+        Option<double?> volt = Number("--volts", "Test voltage, V DC.", required: true);
         var command = new Command("insulation", "Judge an insulation resistance by a named rule. Exit code 1 when it does not pass.") { rule, megohm, volt };
         command.SetAction(p =>
         {
             InsulationRule named = Enum.Parse<InsulationRule>(p.GetValue(rule)!);
-            int code = Print(CalcHeater.Insulation(named, p.GetValue(megohm), p.GetValue(volt)), string.Empty, Console.Out, Console.Error);
-            return code == ExitCode.Good && !InsulationLimits.Passes(named, p.GetValue(megohm), p.GetValue(volt)) ? ExitCode.Found : code;
+            int code = Print(CalcHeater.Insulation(named, p.Value(megohm), p.Value(volt)), string.Empty, Console.Out, Console.Error);
+            return code == ExitCode.Good && !InsulationLimits.Passes(named, p.Value(megohm), p.Value(volt)) ? ExitCode.Found : code;
         });
         return command;
     }
 
-    private static Option<double> Number(string name, string description, bool required = false) =>
-        new(name) { Description = description, Required = required, DefaultValueFactory = _ => double.NaN };
+    /// <summary>No default: one of NaN would be printed as such on the page of help.</summary>
+    private static Option<double?> Number(string name, string description, bool required = false) =>
+        new(name) { Description = description, Required = required };
+
+    /// <summary>The number given; NaN when there is none, which the computations know as "not stated".</summary>
+    private static double Value(this ParseResult parsed, Option<double?> option) => parsed.GetValue(option) ?? double.NaN;
 
     private static Option<string> Connection()
     {

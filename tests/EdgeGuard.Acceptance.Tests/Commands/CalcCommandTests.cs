@@ -1,3 +1,4 @@
+using EdgeGuard.Acceptance.Tests.Rigs;
 using EdgeGuard.Commands;
 using EdgeGuard.Core.Electrical;
 using EdgeGuard.Core.Thermal;
@@ -82,5 +83,30 @@ public sealed class CalcCommandTests
         Assert.Contains("Computed from entered data, not a validation", output.ToString(), StringComparison.Ordinal);
         Assert.Equal(ExitCode.Usage, CalcCommand.Print([], "try another", output, errors));
         Assert.Contains("these data give no figure; try another", errors.ToString(), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("gas")]
+    [InlineData("legs")]
+    [InlineData("rating")]
+    [InlineData("thermocouple")]
+    [InlineData("insulation")]
+    public void Help_shows_no_default_where_there_is_none(string computation)
+    {
+        CommandLine help = CommandLine.Run("calc", computation, "--help");
+        Assert.Equal(ExitCode.Good, help.ExitCode);
+        Assert.Contains("Options:", help.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("default", help.Output, StringComparison.Ordinal);
+    }
+
+    /// <summary>Zero is a temperature like any other; an option that is not given is none. NIST SRD 60: type K, 1000 °C, 41.276 mV; 25 °C, 1.000 mV; tables to 1 µV.</summary>
+    [Theory]
+    [InlineData("terminals at 0 °C: 41.276 mV")]
+    [InlineData("terminals at 25 °C: 40.27", "--terminal", "25")]
+    public void An_option_that_is_not_given_is_no_zero_and_one_that_is_counts(string words, params string[] further)
+    {
+        CommandLine told = CommandLine.Run(["calc", "thermocouple", "--type", "K", "--celsius", "1000", .. further]);
+        Assert.Contains(words, told.Output, StringComparison.Ordinal);
+        Assert.Equal(ExitCode.Usage, CommandLine.Run("calc", "gas", "--gas", "air", "--inlet", "20", "--outlet", "1100").ExitCode);
     }
 }
