@@ -1,5 +1,6 @@
 using EdgeGuard.OpcUa.Server;
 using EdgeGuard.Records.Certificates;
+using EdgeGuard.Records.Journal;
 
 namespace EdgeGuard.Publication.Pki;
 
@@ -31,7 +32,7 @@ public sealed class CertificateWatch
 
     private void Tell(int days)
     {
-        string when = days < 0 ? "has expired, clients refuse it" : $"expires in {days} days, clients will refuse it then";
+        string when = days < 0 ? "has expired, clients refuse it" : $"expires in {Counted.Of(days, "day")}, clients will refuse it then";
         _log.Refused($"the own certificate {when}; try edgeguard certs renew, and trust the new one at the clients");
     }
 }

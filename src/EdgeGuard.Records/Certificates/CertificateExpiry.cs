@@ -1,4 +1,4 @@
-using System.Globalization;
+using EdgeGuard.Records.Journal;
 
 namespace EdgeGuard.Records.Certificates;
 
@@ -12,12 +12,11 @@ public static class CertificateExpiry
     public static string Words(DateTime notAfterUtc, DateTime utcNow)
     {
         int days = DaysLeft(notAfterUtc, utcNow);
-        string left = days.ToString(CultureInfo.InvariantCulture);
         return Level(notAfterUtc, utcNow) switch
         {
-            ExpiryLevel.Expired => $"EXPIRED {(-days).ToString(CultureInfo.InvariantCulture)} days ago",
-            ExpiryLevel.None => $"{left} days left",
-            _ => $"{left} DAYS LEFT",
+            ExpiryLevel.Expired => $"EXPIRED {Counted.Of(-days, "day")} ago",
+            ExpiryLevel.None => $"{Counted.Of(days, "day")} left",
+            _ => $"{Counted.Of(days, "DAY", "DAYS")} LEFT",
         };
     }
 

@@ -109,7 +109,7 @@ public static class GuardHost
 
         parts.Field.Start(parts.FirstScanUs);
         thread.Start();
-        options.Log.Information("guarding {Site}: {Units} units, {Links} links, scan {Scan} ms", plan.Site.Name, plan.Site.Units.Count, plan.Links.Count, plan.Site.ScanMs);
+        options.Log.Information("guarding {Site}: {Units}, {Links}, scan {Scan} ms", plan.Site.Name, Counted.Of(plan.Site.Units.Count, "unit"), Counted.Of(plan.Links.Count, "link"), plan.Site.ScanMs);
         keeper?.Start();
         supervisor.Watch(thread);
         return End(plan, options, parts, keeper);

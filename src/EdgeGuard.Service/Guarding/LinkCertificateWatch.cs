@@ -1,4 +1,5 @@
 using EdgeGuard.Records.Certificates;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.FieldIo;
 
 namespace EdgeGuard.Service.Guarding;
@@ -57,7 +58,7 @@ internal sealed class LinkCertificateWatch
 
         int days = CertificateExpiry.DaysLeft(watch.NotAfterUtc, utcNow);
         bool expired = level == ExpiryLevel.Expired;
-        string when = expired ? $"has expired on {watch.NotAfterUtc:yyyy-MM-dd}" : $"expires in {days} days, on {watch.NotAfterUtc:yyyy-MM-dd}";
+        string when = expired ? $"has expired on {watch.NotAfterUtc:yyyy-MM-dd}" : $"expires in {Counted.Of(days, "day")}, on {watch.NotAfterUtc:yyyy-MM-dd}";
         _tell($"link {_engines[link].Table.Name}: {what} {when}; from then on the link does not connect again: have it renewed", expired);
     }
 }

@@ -55,10 +55,10 @@ internal sealed class Supervisor
             _notifier.Alive();
         }
 
-        Tell(_statistics.Overruns, ref _overruns, ShellEventId.ScanOverrun, "scans began a whole period late or more");
-        Tell(_statistics.Skipped, ref _skipped, ShellEventId.ScanOverrun, "scan deadlines were given up because the machine stood still");
-        Tell(_statistics.ClockSteps, ref _clockSteps, ShellEventId.ClockStep, "scans saw UTC stepped; delays are not touched by that");
-        Tell(_tail.Dropped, ref _dropped, ShellEventId.RecordingDropped, "scans are missing in the raw recording because the disk did not follow");
+        Tell(_statistics.Overruns, ref _overruns, ShellEventId.ScanOverrun, "scan", "scans", "began a whole period late or more");
+        Tell(_statistics.Skipped, ref _skipped, ShellEventId.ScanOverrun, "scan deadline was", "scan deadlines were", "given up because the machine stood still");
+        Tell(_statistics.ClockSteps, ref _clockSteps, ShellEventId.ClockStep, "scan", "scans", "saw UTC stepped; delays are not touched by that");
+        Tell(_tail.Dropped, ref _dropped, ShellEventId.RecordingDropped, "scan is", "scans are", "missing in the raw recording because the disk did not follow");
         TellRecording();
         _certificates.Look(_journal.UtcNow);
         _allocations.Tick();
@@ -74,12 +74,12 @@ internal sealed class Supervisor
         }
     }
 
-    private void Tell(long now, ref long told, ShellEventId id, string text)
+    private void Tell(long now, ref long told, ShellEventId id, string one, string many, string text)
     {
         if (now != told)
         {
             long count = now - told;
-            _journal.Post(id, $"{count} {text}", id == ShellEventId.ClockStep ? null : count);
+            _journal.Post(id, $"{Counted.Of(count, one, many)} {text}", id == ShellEventId.ClockStep ? null : count);
             told = now;
         }
     }

@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using EdgeGuard.Records.Journal;
 using Serilog.Core;
 using Serilog.Events;
 
@@ -62,7 +63,7 @@ public sealed class WaitlessSink : ILogEventSink, IDisposable
             int leftOut = Interlocked.Exchange(ref _leftOut, 0);
             if (leftOut > 0)
             {
-                _log.Warning("{Count} lines were left out here because the log did not follow; the journal has what counts", leftOut);
+                _log.Warning("{Lines} left out here because the log did not follow; the journal has what counts", Counted.Of(leftOut, "line was", "lines were"));
             }
 
             _log.Write(line);

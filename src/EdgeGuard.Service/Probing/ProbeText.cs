@@ -2,6 +2,7 @@ using System.Globalization;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.Configuration.Maps;
 
 namespace EdgeGuard.Service.Probing;
@@ -36,7 +37,7 @@ public static class ProbeText
     {
         ArgumentNullException.ThrowIfNull(findings);
         ArgumentNullException.ThrowIfNull(output);
-        output.WriteLine(Invariant($"{findings.Requests} requests, {findings.RoundTripsMs.Count} answered, {findings.Silent} without a fitting answer; {findings.Sheet.Known} of {findings.Sheet.Count} registers read"));
+        output.WriteLine(Invariant($"{Counted.Of(findings.Requests, "request")}, {findings.RoundTripsMs.Count} answered, {findings.Silent} without a fitting answer; {findings.Sheet.Known} of {findings.Sheet.Count} registers read"));
         if (findings.RoundTripsMs.Count > 0)
         {
             output.WriteLine(Invariant($"round trip {findings.MedianMs:F1} ms median, {findings.RoundTripsMs.Min():F1} to {findings.RoundTripsMs.Max():F1} ms, 90 % within {findings.Quantile(0.9):F1} ms; jitter {(double.IsNaN(findings.JitterMs) ? 0 : findings.JitterMs):F1} ms (mean difference of neighbours)"));

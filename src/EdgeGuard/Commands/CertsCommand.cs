@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Net;
 using EdgeGuard.OpcUa.Security;
 using EdgeGuard.Publication.Pki;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.Configuration;
 
 namespace EdgeGuard.Commands;
@@ -147,7 +148,7 @@ internal static class CertsCommand
             KeyBits = bits,
         };
         using var made = OwnCertificateFolder.Renew(paths, options, DateTime.UtcNow);
-        Console.WriteLine($"new certificate: {made.Thumbprint}, {options.ApplicationUri}, hosts {string.Join(", ", names)}, {days} days");
+        Console.WriteLine($"new certificate: {made.Thumbprint}, {options.ApplicationUri}, hosts {string.Join(", ", names)}, {Counted.Of(days, "day")}");
         Console.WriteLine($"restart the publisher, and let the clients trust {Path.Combine(paths.Own, OwnCertificateFolder.CopyFile)}");
         return ExitCode.Good;
     }

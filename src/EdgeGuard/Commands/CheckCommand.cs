@@ -1,4 +1,5 @@
 using System.CommandLine;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.ReactionTimes;
 
@@ -101,7 +102,7 @@ internal static class CheckCommand
             output.WriteLine(line);
         }
 
-        output.WriteLine(lines.Count == 0 ? "No difference: the settings digests are the same." : $"{lines.Count} difference{(lines.Count == 1 ? string.Empty : "s")}. {ReactionBudget.Caveat}");
+        output.WriteLine(lines.Count == 0 ? "No difference: the settings digests are the same." : $"{Counted.Of(lines.Count, "difference")}. {ReactionBudget.Caveat}");
         return lines.Count == 0 ? ExitCode.Good : ExitCode.Found;
     }
 
@@ -117,6 +118,6 @@ internal static class CheckCommand
             output.WriteLine(Path.Combine(folder, fault.ToString()));
         }
 
-        output.WriteLine($"{result.Faults.Count} fault{(result.Faults.Count == 1 ? string.Empty : "s")}: nothing would be started.");
+        output.WriteLine($"{Counted.Of(result.Faults.Count, "fault")}: nothing would be started.");
     }
 }

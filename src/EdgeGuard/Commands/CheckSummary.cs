@@ -1,5 +1,6 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Thermal;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.Guarding;
 using EdgeGuard.Service.ReactionTimes;
@@ -18,7 +19,7 @@ internal static class CheckSummary
 
     public static void Write(SiteConfiguration site, string folder, TextWriter output)
     {
-        output.WriteLine($"Site {site.Table.Name}: {Count(site.Table.Units.Count, "unit")}, {Count(site.Links.Count, "link")}, scan period {site.Table.ScanMs} ms, supply limit {Limit(site.Table.SupplyLimitKw)}");
+        output.WriteLine($"Site {site.Table.Name}: {Counted.Of(site.Table.Units.Count, "unit")}, {Counted.Of(site.Links.Count, "link")}, scan period {site.Table.ScanMs} ms, supply limit {Limit(site.Table.SupplyLimitKw)}");
         output.WriteLine($"Settings digest {site.SettingsDigest}");
         for (int i = 0; i < site.Table.Units.Count; i++)
         {
@@ -94,7 +95,7 @@ internal static class CheckSummary
         LinkLoad load = site.Loads[link];
         double share = 100 * load.CycleMs / site.Table.ScanMs;
         string basis = load.Stated ? "answer delays as stated" : "answer delay assumed, state \"answerDelayMs\"";
-        output.WriteLine($"  {options.Name} ({options.Place}): {Count(load.Requests, "request")}, {load.Values} values; bus time a scan {load.PollMs:F0} ms for polling, {load.WriteMs:F0} ms for writes under a permit, {share:F0} % of the scan ({basis}); polling starts {options.PollLeadMs} ms before the scan");
+        output.WriteLine($"  {options.Name} ({options.Place}): {Counted.Of(load.Requests, "request")}, {Counted.Of(load.Values, "value")}; bus time a scan {load.PollMs:F0} ms for polling, {load.WriteMs:F0} ms for writes under a permit, {share:F0} % of the scan ({basis}); polling starts {options.PollLeadMs} ms before the scan");
         output.WriteLine($"    a removal waits at most {load.LongestMs:F0} ms for the request under way, {options.AnswerMs} ms if its device is silent");
         foreach (CertificateReport certificate in CertificateReports.Of(options.Security, DateTime.UtcNow))
         {
@@ -113,6 +114,4 @@ internal static class CheckSummary
     }
 
     private static string Limit(double kilowatt) => double.IsInfinity(kilowatt) ? "none" : $"{kilowatt} kW";
-
-    private static string Count(int number, string what) => number == 1 ? $"1 {what}" : $"{number} {what}s";
 }

@@ -1,3 +1,4 @@
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.Requests;
 
@@ -14,7 +15,7 @@ internal static class SiteFolder
             Console.Error.WriteLine(fault.ToString());
         }
 
-        Console.Error.WriteLine($"edgeguard: {loaded.Faults.Count} {(loaded.Faults.Count == 1 ? "fault" : "faults")} in the site; nothing was started");
+        Console.Error.WriteLine($"edgeguard: {Counted.Of(loaded.Faults.Count, "fault")} in the site; nothing was started");
         return ExitCode.Configuration;
     }
 

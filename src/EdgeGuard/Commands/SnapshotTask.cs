@@ -1,5 +1,6 @@
 using System.Globalization;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.Guarding;
 using EdgeGuard.Service.Probing;
@@ -55,7 +56,7 @@ internal static class SnapshotTask
                 Console.Out.WriteLine("differs: " + difference);
             }
 
-            Console.Out.WriteLine(differences.Count == 0 ? "all settings as commissioned" : $"{differences.Count} settings differ; commission anew, then --force replaces the snapshot");
+            Console.Out.WriteLine(differences.Count == 0 ? "all settings as commissioned" : $"{Counted.Of(differences.Count, "setting differs", "settings differ")}; commission anew, then --force replaces the snapshot");
             return differences.Count == 0 ? ExitCode.Good : ExitCode.Found;
         }
 

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.Requests;
 
@@ -58,7 +59,7 @@ internal static class StatusCommand
         }
 
         Line($"journal  {status.Journal.Health}, durable event {status.Journal.DurableEvent}, line {status.Journal.HeadNumber}{(status.Journal.Failure.Length > 0 ? ", " + status.Journal.Failure : "")}");
-        Line($"loop     late {status.Loop.LatenessUs} µs, at most {status.Loop.LatenessMaxUs} µs, {status.Loop.Overruns} overruns, {status.Loop.Skipped} given up after a standstill, allocated in the last minute {Text(status.Loop.AllocatedLastMinuteBytes)} bytes");
+        Line($"loop     late {status.Loop.LatenessUs} µs, at most {status.Loop.LatenessMaxUs} µs, {Counted.Of(status.Loop.Overruns, "overrun")}, {status.Loop.Skipped} given up after a standstill, allocated in the last minute {Text(status.Loop.AllocatedLastMinuteBytes)} bytes");
         if (status.Alarms is { } alarms)
         {
             PrintAlarms(alarms);
@@ -78,7 +79,7 @@ internal static class StatusCommand
     /// <summary>What it does in one line, then each thing that goes wrong or is in the way, and what to look for.</summary>
     private static void PrintLink(LinkStatus link)
     {
-        Line($"link     {link.Name,-12} {(link.Online ? "online" : "OFFLINE"),-8} reads {link.Of(LinkFigure.GoodReads)} good {link.Of(LinkFigure.FailedReads)} failed, writes {link.Of(LinkFigure.GoodWrites)} good {link.Of(LinkFigure.FailedWrites)} failed {link.Of(LinkFigure.DroppedWrites)} dropped, lost {link.Of(LinkFigure.Losses)} times, round trip {link.Of(LinkFigure.RoundTripLast) / 1000.0:0.0} ms, at most {link.Of(LinkFigure.RoundTripMax) / 1000.0:0.0} ms");
+        Line($"link     {link.Name,-12} {(link.Online ? "online" : "OFFLINE"),-8} reads {link.Of(LinkFigure.GoodReads)} good {link.Of(LinkFigure.FailedReads)} failed, writes {link.Of(LinkFigure.GoodWrites)} good {link.Of(LinkFigure.FailedWrites)} failed {link.Of(LinkFigure.DroppedWrites)} dropped, lost {Counted.Of(link.Of(LinkFigure.Losses), "time")}, round trip {link.Of(LinkFigure.RoundTripLast) / 1000.0:0.0} ms, at most {link.Of(LinkFigure.RoundTripMax) / 1000.0:0.0} ms");
         foreach (CertificateReport certificate in link.Certificates ?? [])
         {
             Line($"         {certificate.What}: {certificate.Words}, until {certificate.Until}");
@@ -101,15 +102,15 @@ internal static class StatusCommand
         PrintWatch(unit);
         foreach (SignalStatus signal in unit.Signals)
         {
-            string forced = signal.Forced is { } f ? $"  for {(f.SecondsLeft + 59) / 60} min more; the device says {Number(f.RealValue, "0.0##")} ({StatusWords.Of(f.RealStatus)}), {f.Demands} demands" : "";
+            string forced = signal.Forced is { } f ? $"  for {(f.SecondsLeft + 59) / 60} min more; the device says {Number(f.RealValue, "0.0##")} ({StatusWords.Of(f.RealStatus)}), {Counted.Of(f.Demands, "demand")}" : "";
             Line($"  {signal.Role,-20} {(signal.Good ? Number(signal.Value, "0.0##") : "not good"),12}  {(signal.AgeMs == int.MaxValue ? "never read" : signal.AgeMs + " ms"),10}  {StatusWords.Of(signal.Status)}{forced}");
         }
 
         foreach (FunctionReport function in unit.Functions)
         {
-            string bypass = function.BypassSecondsLeft is { } left ? $"  BYPASSED for {(left + 59) / 60} min more, {function.BypassedDemands} demands" : "";
-            string taken = function.ForcedDemands > 0 ? $"  {function.ForcedDemands} demands taken away by forced values" : "";
-            string trips = function.Trips > 0 ? $"  {function.Trips} trips, {function.SpuriousTrips} spurious" : "";
+            string bypass = function.BypassSecondsLeft is { } left ? $"  BYPASSED for {(left + 59) / 60} min more, {Counted.Of(function.BypassedDemands, "demand")}" : "";
+            string taken = function.ForcedDemands > 0 ? $"  {Counted.Of(function.ForcedDemands, "demand")} taken away by forced values" : "";
+            string trips = function.Trips > 0 ? $"  {Counted.Of(function.Trips, "trip")}, {function.SpuriousTrips} spurious" : "";
             Line($"  {function.Function,-6} {function.State,-8} {Number(function.Value, "0.0##"),10} limit {Number(function.Limit, "0.0##")} {function.Unit}{bypass}{taken}{trips}");
         }
     }
@@ -143,10 +144,10 @@ internal static class StatusCommand
 
         if (unit.Use is { } use)
         {
-            Line($"  since {DateTimeOffset.FromUnixTimeMilliseconds(use.SinceUtcMs).UtcDateTime:yyyy-MM-dd}: {use.KilowattHours:0.0} kWh, {use.PoweredHours:0.0} h powered, contactor {use.ContactorClosings} times; cycles {use.LedCycles} led, {use.ForcedCycles} forced by trips (deepest {use.DeepestLedK:0} and {use.DeepestForcedK:0} K); falls faster than the cap {use.LedExcessSeconds:0} s led, {use.ForcedExcessSeconds:0} s forced");
+            Line($"  since {DateTimeOffset.FromUnixTimeMilliseconds(use.SinceUtcMs).UtcDateTime:yyyy-MM-dd}: {use.KilowattHours:0.0} kWh, {use.PoweredHours:0.0} h powered, contactor {Counted.Of(use.ContactorClosings, "time")}; cycles {use.LedCycles} led, {use.ForcedCycles} forced by trips (deepest {use.DeepestLedK:0} and {use.DeepestForcedK:0} K); falls faster than the cap {use.LedExcessSeconds:0} s led, {use.ForcedExcessSeconds:0} s forced");
             if (use.LossWattsPerK is { } loss)
             {
-                Line($"  learnt loss {loss:0.0} W/K from {use.LossBlocks} blocks");
+                Line($"  learnt loss {loss:0.0} W/K from {Counted.Of(use.LossBlocks, "block")}");
             }
 
             if (use.NoiseElementK + use.NoiseOutletK + use.NoiseFlowKgPerHour > 0)
@@ -167,7 +168,7 @@ internal static class StatusCommand
         if (legs is not null)
         {
             string date = legs.WarnUtcMs is { } warn ? $", one is 10 % up about {Day(warn)} (from {Day(legs.EarliestUtcMs)} to {Day(legs.LatestUtcMs)})" : ", no date yet";
-            Line($"  legs at 20 °C against the first reading: {legs.Percent[0]:+0.0;-0.0} {legs.Percent[1]:+0.0;-0.0} {legs.Percent[2]:+0.0;-0.0} % after {legs.Readings} readings, fastest {Number(legs.PercentPerYear, "+0.0;-0.0")} % a year{date}");
+            Line($"  legs at 20 °C against the first reading: {legs.Percent[0]:+0.0;-0.0} {legs.Percent[1]:+0.0;-0.0} {legs.Percent[2]:+0.0;-0.0} % after {Counted.Of(legs.Readings, "reading")}, fastest {Number(legs.PercentPerYear, "+0.0;-0.0")} % a year{date}");
         }
     }
 
@@ -177,7 +178,7 @@ internal static class StatusCommand
     private static void PrintAlarms(AlarmStatus alarms)
     {
         Line($"alarms   {alarms.Standing} standing, {alarms.Unacknowledged} not acknowledged, {alarms.Shelved} shelved, {alarms.OutOfService} out of service, {alarms.Suppressed} suppressed by design, {alarms.Chattering} chattering, {alarms.Stale} for more than a day");
-        Line($"         {alarms.InTenMinutes} told in the last 10 min, {alarms.AverageInTenMinutes:0.0} on average ({Words(alarms.Load)}), at most {alarms.MostInTenMinutes} ({Words(alarms.UpsetLoad)}); {alarms.Floods} floods, {alarms.FloodPercent:0.0} % of the time{(alarms.InFlood ? ", FLOOD NOW" : "")}; of {alarms.Total} since start {alarms.High} high, {alarms.Medium} medium, {alarms.Low} low");
+        Line($"         {alarms.InTenMinutes} told in the last 10 min, {alarms.AverageInTenMinutes:0.0} on average ({Words(alarms.Load)}), at most {alarms.MostInTenMinutes} ({Words(alarms.UpsetLoad)}); {Counted.Of(alarms.Floods, "flood")}, {alarms.FloodPercent:0.0} % of the time{(alarms.InFlood ? ", FLOOD NOW" : "")}; of {alarms.Total} since start {alarms.High} high, {alarms.Medium} medium, {alarms.Low} low");
     }
 
     /// <summary>"VeryLikelyAcceptable" as words.</summary>

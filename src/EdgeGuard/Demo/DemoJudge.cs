@@ -63,7 +63,7 @@ internal static class DemoJudge
         return
         [
             Most("highest power of the shared supply", site.SumMaxKw, site.SiteLimitKw, "kW"),
-            new KeyFigure("journal recomputed line by line", "whole", journal.IsWhole ? $"{journal.LineCount} lines, ends at {journal.LastNumber}" : journal.Findings[0].ToString(), journal.IsWhole && journal.LineCount > 0 ? Verdict.Kept : Verdict.Broken),
+            new KeyFigure("journal recomputed line by line", "whole", journal.IsWhole ? $"{Counted.Of(journal.LineCount, "line")}, ends at {journal.LastNumber}" : journal.Findings[0].ToString(), journal.IsWhole && journal.LineCount > 0 ? Verdict.Kept : Verdict.Broken),
             new KeyFigure("guard stopped in order", "yes", cleanStop ? "yes" : "no", cleanStop ? Verdict.Kept : Verdict.Broken),
         ];
     }

@@ -26,7 +26,7 @@ public sealed class CertificateExpiryTests
     [Theory]
     [InlineData(100, "100 days left")]
     [InlineData(90, "90 DAYS LEFT")]
-    [InlineData(1, "1 DAYS LEFT")]
+    [InlineData(1, "1 DAY LEFT")]
     [InlineData(-3, "EXPIRED 3 days ago")]
     public void The_time_left_is_shouted_once_it_is_told(int days, string words) =>
         Assert.Equal(words, CertificateExpiry.Words(Now.AddDays(days), Now));

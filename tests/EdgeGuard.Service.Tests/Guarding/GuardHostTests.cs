@@ -18,6 +18,7 @@ public sealed class GuardHostTests
     private static readonly SiteConfiguration Site = GuardSites.PilotHall();
 
     private readonly string _data = Directory.CreateTempSubdirectory("edgeguard").FullName;
+    private readonly LineList _lines = new();
 
     [Fact]
     public void The_plan_gives_every_block_and_every_command_to_exactly_one_link()
@@ -68,6 +69,14 @@ public sealed class GuardHostTests
         string[] told = [.. journal.Split('\n').Where(static l => l.Contains("\"event\":\"function-replaced\"", StringComparison.Ordinal))];
         Assert.Equal(Site.Links.Count, told.Length); // both links lead to this device, and each tells it once
         Assert.All(told, static l => Assert.Contains(": unit id 1 refuses function 06 (exception 01); its single registers are written by function 16 from now on", l, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void One_unit_on_one_link_is_told_in_the_singular()
+    {
+        SiteConfiguration minimal = SiteLoader.Load(Configuration.SiteFolders.Minimal).Site!;
+        Assert.Equal(GuardEnd.Stopped, Run("stop\n", static _ => new FakeLink(), site: minimal));
+        Assert.Contains("guarding minimal: 1 unit, 1 link, scan 100 ms", _lines.Texts);
     }
 
     [Fact]
@@ -135,7 +144,7 @@ public sealed class GuardHostTests
 
     private GuardEnd Run(string commands, Func<LinkPlan, IModbusLink> links, string? data = null, SiteConfiguration? site = null, int patientMs = 0)
     {
-        using var log = new LoggerConfiguration().CreateLogger();
+        using var log = new LoggerConfiguration().WriteTo.Sink(_lines).CreateLogger();
         GuardPlan plan = GuardPlanBuilder.Build(site ?? Site) with { DataFolder = data ?? _data };
         if (patientMs > 0)
         {
