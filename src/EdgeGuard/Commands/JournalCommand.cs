@@ -25,11 +25,25 @@ internal static class JournalCommand
     {
         var folder = new Argument<string>("FOLDER") { Description = "Site, data or journal folder." };
         var unit = new Option<string?>("--unit") { Description = "Only entries of this unit." };
-        var from = new Option<long>("--from") { Description = "Only entries from this line number on." };
+        var name = new Option<string?>("--event") { Description = "Only entries of this event, for example trip." };
+        var from = new Option<long?>("--from") { Description = "Only entries from this line number on." };
+        var since = new Option<string?>("--since") { Description = "Only entries from this time on, UTC, for example 2026-01-31T14:05:00Z; a day alone is its beginning." };
+        var until = new Option<string?>("--until") { Description = "Only entries before this time, UTC." };
         var json = new Option<bool>("--json") { Description = "One JSON object a line, as it stands in the journal." };
-        var command = new Command("show", "Print the journal. Example: edgeguard journal show site --unit N-1") { folder, unit, from, json };
-        command.SetAction(parsed => Guarded(parsed.GetRequiredValue(folder), storage =>
-            ShowLines(storage, parsed.GetValue(unit), parsed.GetValue(from), parsed.GetValue(json))));
+        var command = new Command("show", "Print the journal. Example: edgeguard journal show site --unit N-1") { folder, unit, name, from, since, until, json };
+        command.SetAction(parsed => Guarded(parsed.GetRequiredValue(folder), (storage, site) =>
+        {
+            var filter = new JournalFilter
+            {
+                Unit = parsed.GetValue(unit),
+                Event = parsed.GetValue(name),
+                From = parsed.GetValue(from),
+                Since = parsed.GetValue(since),
+                Until = parsed.GetValue(until),
+                SiteUnits = [.. site?.Table.Units.Select(static u => u.Name) ?? []],
+            };
+            return ShowLines(storage, filter, parsed.GetValue(json), Console.Out, Console.Error);
+        }));
         return command;
     }
 
@@ -37,16 +51,17 @@ internal static class JournalCommand
     {
         var folder = new Argument<string>("FOLDER") { Description = "Site, data or journal folder." };
         var command = new Command("verify", "Recompute every hash and compare with the head. Example: edgeguard journal verify site") { folder };
-        command.SetAction(parsed => Guarded(parsed.GetRequiredValue(folder), VerifyAll));
+        command.SetAction(parsed => Guarded(parsed.GetRequiredValue(folder), static (storage, _) => VerifyAll(storage)));
         return command;
     }
 
-    private static int Guarded(string folder, Func<FileJournalStorage, int> action)
+    private static int Guarded(string folder, Func<FileJournalStorage, SiteConfiguration?, int> action)
     {
         try
         {
             // The data folder that the site states, and no other: an older one may still lie in `data`.
-            string place = File.Exists(Path.Combine(folder, ExampleFiles.SiteFile)) && SiteLoader.Load(folder).Site is { } site ? site.DataFolder : folder;
+            SiteConfiguration? site = File.Exists(Path.Combine(folder, ExampleFiles.SiteFile)) ? SiteLoader.Load(folder).Site : null;
+            string place = site?.DataFolder ?? folder;
             if (JournalReader.Find(place) is not { } found)
             {
                 Console.Error.WriteLine($"{place}: no journal found; expected journal-000001.log or head in it, in journal/ or in data/journal/; try the site folder, or the data folder it states");
@@ -54,7 +69,7 @@ internal static class JournalCommand
             }
 
             using var storage = new FileJournalStorage(found);
-            return action(storage);
+            return action(storage, site);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or InvalidDataException)
         {
@@ -63,20 +78,35 @@ internal static class JournalCommand
         }
     }
 
-    private static int ShowLines(FileJournalStorage storage, string? unit, long from, bool json)
+    /// <summary>Prints the entries that fit; a filter that can fit nothing is a wrong command line.</summary>
+    internal static int ShowLines(FileJournalStorage storage, JournalFilter filter, bool json, TextWriter output, TextWriter errors)
     {
+        if (filter.WhatIsWrong() is { } wrong)
+        {
+            errors.WriteLine($"edgeguard: {wrong}");
+            return ExitCode.Usage;
+        }
+
         int code = ExitCode.Good;
+        bool any = false;
         foreach ((string file, int line, JournalRecord? record) in JournalReader.Read(storage))
         {
             if (record is null)
             {
-                Console.Error.WriteLine($"{file}:{line}: not a line of the journal; try: edgeguard journal verify");
+                errors.WriteLine($"{file}:{line}: not a line of the journal; try: edgeguard journal verify");
                 code = ExitCode.Found;
             }
-            else if (record.Number >= from && (unit is null || string.Equals(record["unit"], unit, StringComparison.Ordinal)))
+            else if (filter.Fits(record))
             {
-                Console.WriteLine(json ? record.Body : Plain(record));
+                any = true;
+                output.WriteLine(json ? record.Body : Plain(record));
             }
+        }
+
+        if (!any && filter.WhyNothing() is { } why)
+        {
+            errors.WriteLine($"edgeguard: {why.Words}");
+            code = Math.Max(code, why.Code);
         }
 
         return code;
@@ -119,8 +149,8 @@ internal static class JournalCommand
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"… and {report.Findings.Count - FindingsShown} more"));
         }
 
-        string verdict = report.IsWhole ? "good" : report.Findings.Count == 1 ? "1 finding" : string.Create(CultureInfo.InvariantCulture, $"{report.Findings.Count} findings");
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{verdict}: {report.LineCount} lines in {report.SegmentCount} segments, last n {report.LastNumber}, last hash {report.LastHash}"));
+        string verdict = report.IsWhole ? "good" : Counted.Of(report.Findings.Count, "finding");
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{verdict}: {Counted.Of(report.LineCount, "line")} in {Counted.Of(report.SegmentCount, "segment")}, last n {report.LastNumber}, last hash {report.LastHash}"));
         return report.IsWhole ? ExitCode.Good : ExitCode.Found;
     }
 }
