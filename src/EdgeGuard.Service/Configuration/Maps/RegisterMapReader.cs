@@ -1,4 +1,5 @@
 using System.Text;
+using EdgeGuard.Records.Journal;
 
 namespace EdgeGuard.Service.Configuration.Maps;
 
@@ -32,7 +33,7 @@ internal static class RegisterMapReader
             {
                 ReadRow(cells, columns, points, faults);
             }
-            else if (!IsHeader(cells, faults))
+            else if (MapSeparator.ReportOther(text, cells[0].At, bytes, faults) || !IsHeader(cells, faults))
             {
                 return new RegisterMap(file, [], Complete: false);
             }
@@ -83,7 +84,7 @@ internal static class RegisterMapReader
     {
         if (cells.Count != columns)
         {
-            faults.Add(cells[0].At, "wrong number of cells in a row", $"{cells.Count} cells", $"{columns} cells, as in the header", "to add or remove commas; an empty cell is allowed");
+            faults.Add(cells[0].At, "wrong number of cells in a row", Counted.Of(cells.Count, "cell"), $"{columns} cells, as in the header", DecimalComma.Advice(cells, columns) ?? "to add or remove commas; an empty cell is allowed, and numbers have a decimal point");
             return;
         }
 
@@ -102,7 +103,7 @@ internal static class RegisterMapReader
         }
         else if (points.Count > MostPoints)
         {
-            faults.Add(top, "the register map is too long", $"{points.Count} points", $"at most {MostPoints} points", "to keep only what the site needs");
+            faults.Add(top, "the register map is too long", Counted.Of(points.Count, "point"), $"at most {MostPoints} points", "to keep only what the site needs");
         }
 
         var names = new HashSet<string>(StringComparer.Ordinal);
