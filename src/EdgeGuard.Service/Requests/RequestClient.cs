@@ -22,8 +22,21 @@ public static class RequestClient
         socket.SendTimeout = limitMs;
         socket.Connect(new UnixDomainSocketEndPoint(path));
         byte[] line = [.. JsonSerializer.SerializeToUtf8Bytes(message, RequestJson.Default.RequestMessage), (byte)'\n'];
-        socket.Send(line);
+        TrySend(socket, line);
         return ReceiveAll(socket);
+    }
+
+    // A guard that turns somebody away answers and closes without reading the line: its answer waits here all the same.
+    private static void TrySend(Socket socket, byte[] line)
+    {
+        try
+        {
+            socket.Send(line);
+        }
+        catch (SocketException e) when (IsClosed(e))
+        {
+            // What was answered before is read next.
+        }
     }
 
     private static byte[] ReceiveAll(Socket socket)
@@ -31,11 +44,26 @@ public static class RequestClient
         using var answer = new MemoryStream();
         Span<byte> buffer = stackalloc byte[4096];
         int received;
-        while ((received = socket.Receive(buffer)) > 0 && answer.Length < AnswerBytesMax)
+        while ((received = Receive(socket, buffer, answer.Length)) > 0 && answer.Length < AnswerBytesMax)
         {
             answer.Write(buffer[..received]);
         }
 
         return answer.ToArray();
     }
+
+    // Bytes nobody read when the guard closed make the end of its answer a reset connection (unix(7)).
+    private static int Receive(Socket socket, Span<byte> buffer, long answered)
+    {
+        try
+        {
+            return socket.Receive(buffer);
+        }
+        catch (SocketException e) when (answered > 0 && IsClosed(e))
+        {
+            return 0;
+        }
+    }
+
+    private static bool IsClosed(SocketException e) => e.SocketErrorCode is SocketError.ConnectionReset or SocketError.Shutdown or SocketError.ConnectionAborted;
 }
