@@ -60,6 +60,9 @@ public enum Finding : byte
     /// <summary>SENS: element and outlet do not fit each other at this power and flow.</summary>
     ModelBand = 18,
 
+    /// <summary>SENS: the power reads nothing although the heater is heated.</summary>
+    PowerUnread = 19,
+
     /// <summary>SENS: a sensor scatters far less than it did at commissioning.</summary>
     BelowNoise = 25,
 

@@ -9,7 +9,8 @@ namespace EdgeGuard.Core.Interlocks;
 /// lost too. Where a role has several sensors the voted value is judged; one of them lost is an alarm and, after the
 /// time the site allows for it, a controlled shutdown; good ones that differ are an alarm. A good value that cannot be
 /// right (frozen, or jumping time and again) counts as the sensor lost. Element and outlet that do not fit each other at
-/// this power and flow are an alarm: a model can be wrong, and then no heater may lose power for it. A forced value stands
+/// this power and flow are an alarm: a model can be wrong, and then no heater may lose power for it. So is a power that reads
+/// nothing while the heater is heated. A forced value stands
 /// in for its sensor here too, and is an alarm for as long as it does; how the sensor itself lives is followed all the while.
 /// </summary>
 /// <param name="model">Band of element and outlet; null where the site states none.</param>
@@ -25,7 +26,9 @@ internal sealed class SensorFunction(ModelBandTable? model, LearntFloors kept) :
     private readonly JumpWatch[] _jumps = [new(Roles[0]), new(Roles[1])];
     private readonly ModelBandWatch? _model = model is null ? null : new ModelBandWatch(model);
     private readonly bool[] _isFrozen = new bool[3];
+    private readonly UnreadPowerWatch _power = new();
     private bool _isOutside;
+    private bool _isPowerUnread;
     private readonly NoiseWatch[] _noise = [new(Roles[0], kept.ElementK), new(Roles[1], kept.OutletK), new(Roles[2], kept.FlowKgPerHour)];
     private readonly bool[] _endedLearning = new bool[3];
     private ulong _forced;
@@ -88,6 +91,7 @@ internal sealed class SensorFunction(ModelBandTable? model, LearntFloors kept) :
         }
 
         _isOutside = _model?.IsOutside(unit) ?? false;
+        _isPowerUnread = _power.IsUnread(unit);
     }
 
     private void FollowNoise(UnitMemory unit)
@@ -132,6 +136,11 @@ internal sealed class SensorFunction(ModelBandTable? model, LearntFloors kept) :
             JudgeRedundancy(unit, real, ref status);
             JudgeFrozen(unit, ref status);
             JudgeJumps(unit, ref status);
+            if (_isPowerUnread && status.State == FunctionState.Healthy)
+            {
+                Found(ref status, FunctionState.Alarm, Finding.PowerUnread, SignalRole.Power, _power.Since);
+            }
+
             if (_isOutside && status.State == FunctionState.Healthy)
             {
                 Found(ref status, FunctionState.Alarm, Finding.ModelBand, SignalRole.ElementTemperature, _model!.Since);

@@ -40,6 +40,7 @@ public static class FunctionTexts
             Finding.BelowNoise => text with { Title = "sensor frozen: it scatters far less than at commissioning", LookAt = "the sensor named, its transmitter, a filter or hold at the input card", ResetNeeds = "a reading that moves" },
             Finding.ForbiddenSlope => text with { Title = "temperature jumps faster than physics allows", LookAt = "terminals and cable of the sensor named", ResetNeeds = "a minute without a jump" },
             Finding.ModelBand => text with { Title = "element and outlet do not fit each other at this power and flow", LookAt = "place and fastening of both thermocouples, then meter and power measurement", ResetNeeds = "a steady state in which both fit again" },
+            Finding.PowerUnread => text with { Title = "power reads nothing although the heater is heated, so power off cannot be proved", LookAt = "register, type, word order and scale of power in the map (edgeguard probe), then the power meter and its current transformers", ResetNeeds = "a power that reads" },
             Finding.OpenLeg => text with { Title = "a line without current or an open leg", LookAt = "fuses, supply lines, element legs, thyristors" },
             Finding.LeakageRises => text with { Title = "earth leakage rises slowly towards its alarm limit", LookAt = "moisture, ageing insulation; plan a check" },
             Finding.InsulationFalls => text with { Title = "insulation falls slowly towards its alarm limit", Unit = "kΩ", LookAt = "moisture, ageing insulation; plan a check" },
