@@ -1,3 +1,5 @@
+using EdgeGuard.Records.Files;
+
 namespace EdgeGuard.Records.Journal;
 
 /// <summary>

@@ -1,13 +1,13 @@
 using System.Runtime.InteropServices;
 
-namespace EdgeGuard.Records.Journal;
+namespace EdgeGuard.Records.Files;
 
 /// <summary>
 /// Syncs a folder. On Linux a new file's name is durable only after fsync of its folder (fsync(2): "Calling fsync()
 /// does not necessarily ensure that the entry in the directory containing the file has also reached disk"), and .NET
-/// opens no folders, so the two calls go to libc. Elsewhere the file system journals names itself.
+/// opens no folders, so the calls go to libc. Elsewhere the file system journals names itself.
 /// </summary>
-internal static partial class FolderSync
+internal static class FolderSync
 {
     private const int ReadOnlyDirectory = 0x10000 | 0x80000; // O_DIRECTORY | O_CLOEXEC on x64
     private const int ReadOnlyDirectoryArm = 0x4000 | 0x80000; // the same on arm and arm64
@@ -20,27 +20,18 @@ internal static partial class FolderSync
         }
 
         bool arm = RuntimeInformation.ProcessArchitecture is Architecture.Arm64 or Architecture.Arm;
-        int descriptor = Open(folder, arm ? ReadOnlyDirectoryArm : ReadOnlyDirectory);
+        int descriptor = LibcFile.Open(folder, arm ? ReadOnlyDirectoryArm : ReadOnlyDirectory, mode: 0);
         if (descriptor < 0)
         {
             throw new IOException($"{folder}: cannot be opened to sync it (errno {Marshal.GetLastPInvokeError()})");
         }
 
-        int result = Fsync(descriptor);
+        int result = LibcFile.Fsync(descriptor);
         int error = Marshal.GetLastPInvokeError();
-        _ = Close(descriptor);
+        _ = LibcFile.Close(descriptor);
         if (result != 0)
         {
             throw new IOException($"{folder}: fsync failed (errno {error})");
         }
     }
-
-    [LibraryImport("libc", EntryPoint = "open", SetLastError = true, StringMarshalling = StringMarshalling.Utf8)]
-    private static partial int Open(string path, int flags);
-
-    [LibraryImport("libc", EntryPoint = "fsync", SetLastError = true)]
-    private static partial int Fsync(int descriptor);
-
-    [LibraryImport("libc", EntryPoint = "close", SetLastError = true)]
-    private static partial int Close(int descriptor);
 }

@@ -1,14 +1,13 @@
 using System.Runtime.InteropServices;
-using EdgeGuard.Records.Journal;
 
-namespace EdgeGuard.Records.Kept;
+namespace EdgeGuard.Records.Files;
 
 /// <summary>
 /// A small file that is replaced whole, again and again: written under another name, synced, moved into place, the folder
 /// synced; so after a power cut there is the old one or the new one and never a half. On Linux the calls go to libc:
 /// .NET makes an object of each file it opens, and the guard that saves its figures every minute allocates nothing.
 /// </summary>
-internal sealed partial class ReplacedFile
+internal sealed class ReplacedFile
 {
     // O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, the same numbers on x64 and arm64 (asm-generic/fcntl.h).
     private const int WriteNew = 0x1 | 0x40 | 0x200 | 0x80000;
@@ -36,8 +35,7 @@ internal sealed partial class ReplacedFile
     {
         try
         {
-            Directory.CreateDirectory(_folder);
-            _folderMade = true;
+            MakeFolder();
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -53,8 +51,7 @@ internal sealed partial class ReplacedFile
     {
         if (!_folderMade)
         {
-            Directory.CreateDirectory(_folder);
-            _folderMade = true;
+            MakeFolder();
         }
 
         try
@@ -75,9 +72,15 @@ internal sealed partial class ReplacedFile
         }
     }
 
+    private void MakeFolder()
+    {
+        Directory.CreateDirectory(_folder);
+        _folderMade = true;
+    }
+
     private void ReplaceByLibc(ReadOnlySpan<byte> bytes)
     {
-        int descriptor = Open(_made, WriteNew, OwnerWrites);
+        int descriptor = LibcFile.Open(_made, WriteNew, OwnerWrites);
         if (descriptor < 0)
         {
             throw Failed("cannot be opened for writing");
@@ -86,17 +89,17 @@ internal sealed partial class ReplacedFile
         try
         {
             WriteAll(descriptor, bytes);
-            if (Fsync(descriptor) != 0)
+            if (LibcFile.Fsync(descriptor) != 0)
             {
                 throw Failed("cannot be synced");
             }
         }
         finally
         {
-            _ = Close(descriptor);
+            _ = LibcFile.Close(descriptor);
         }
 
-        if (Rename(_made, _path) != 0)
+        if (LibcFile.Rename(_made, _path) != 0)
         {
             throw Failed("cannot be moved into place");
         }
@@ -108,7 +111,7 @@ internal sealed partial class ReplacedFile
     {
         while (!bytes.IsEmpty)
         {
-            nint written = Write(descriptor, ref MemoryMarshal.GetReference(bytes), (nuint)bytes.Length);
+            nint written = LibcFile.Write(descriptor, ref MemoryMarshal.GetReference(bytes), (nuint)bytes.Length);
             if (written > 0)
             {
                 bytes = bytes[(int)written..];
@@ -137,20 +140,4 @@ internal sealed partial class ReplacedFile
         int error = Marshal.GetLastPInvokeError();
         return new IOException($"{_made}: {what} ({Marshal.GetPInvokeErrorMessage(error)})");
     }
-
-    // The variadic third argument of open(2) is passed as a fixed one: on Linux x64 and arm64 both are passed alike.
-    [LibraryImport("libc", EntryPoint = "open", SetLastError = true, StringMarshalling = StringMarshalling.Utf8)]
-    private static partial int Open(string path, int flags, int mode);
-
-    [LibraryImport("libc", EntryPoint = "write", SetLastError = true)]
-    private static partial nint Write(int descriptor, ref byte bytes, nuint count);
-
-    [LibraryImport("libc", EntryPoint = "fsync", SetLastError = true)]
-    private static partial int Fsync(int descriptor);
-
-    [LibraryImport("libc", EntryPoint = "rename", SetLastError = true, StringMarshalling = StringMarshalling.Utf8)]
-    private static partial int Rename(string from, string to);
-
-    [LibraryImport("libc", EntryPoint = "close")]
-    private static partial int Close(int descriptor);
 }
