@@ -48,7 +48,7 @@ internal sealed class GuardParts : IDisposable
         _keptCopy = new KeptCopy(Kept.Records, Watch);
         Keeping = new KeptThread(Kept, _keptCopy, JournalPort, utcNowMs, runId, plan.KeepMs);
         Board = new StatusBoard(plan.Site.Units.Count, Watch);
-        Copies = new RecordCopies(plan, Field.Workers, _desk.Bypasses, _desk.Forcers, _desk.Hidden, Watch, Kept.ToBytes(), runId, utcNowMs(), options.Conductor is not null);
+        Copies = new RecordCopies(plan, Field.Workers, _desk.Bypasses, _desk.Forces, _desk.Hidden, Watch, Kept.ToBytes(), runId, utcNowMs(), options.Conductor is not null);
         FirstScanUs = clock.NowUs + (StartDelayMs * 1000L);
         Loop = BuildLoop(plan, options, clock);
         var status = new GuardStatus(plan, options.Version, Board, Journal, Field, Loop.Statistics, Allocations, _desk.Hidden);

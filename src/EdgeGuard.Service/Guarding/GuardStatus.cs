@@ -20,9 +20,9 @@ internal sealed class GuardStatus : IStatusSource
     private readonly FieldBus _field;
     private readonly ScanStatistics _statistics;
     private readonly AllocationMeter _allocations;
-    private readonly HiddenAlarms _hidden;
+    private readonly AcceptedOrders _hidden;
 
-    public GuardStatus(GuardPlan plan, string version, StatusBoard board, JournalThread journal, FieldBus field, ScanStatistics statistics, AllocationMeter allocations, HiddenAlarms hidden)
+    public GuardStatus(GuardPlan plan, string version, StatusBoard board, JournalThread journal, FieldBus field, ScanStatistics statistics, AllocationMeter allocations, AcceptedOrders hidden)
     {
         _plan = plan;
         _version = version;
@@ -58,7 +58,7 @@ internal sealed class GuardStatus : IStatusSource
             Alarms = Alarms(copy.Alarms),
             SupplyLimitKw = Finite.OrNull(_plan.Site.SupplyLimitKw),
             SecondsUntilAllHot = SupplyForecast.All(hot),
-            Units = [.. copy.Units.Select((u, i) => Unit(_plan.Site.Units[i], u, alarm => _hidden.Latest(i, alarm)) with { SecondsUntilHot = Finite.OrNull(hot[i]) })],
+            Units = [.. copy.Units.Select((u, i) => Unit(_plan.Site.Units[i], u, alarm => _hidden.Latest(i, (int)alarm)) with { SecondsUntilHot = Finite.OrNull(hot[i]) })],
         };
     }
 

@@ -18,16 +18,16 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
 
     private readonly ScanRingWriter _ring;
     private readonly LinkCopies _links;
-    private readonly BypassPersons _bypasses;
-    private readonly ForcePersons _forcers;
-    private readonly HiddenAlarms _hidden;
+    private readonly AcceptedOrders _bypasses;
+    private readonly AcceptedOrders _forces;
+    private readonly AcceptedOrders _hidden;
     private readonly SiteWatch _watch;
     private readonly int _unitCount;
     private readonly long _periodUs;
 
-    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, BypassPersons bypasses, ForcePersons forcers, HiddenAlarms hidden, SiteWatch watch, ReadOnlyMemory<byte> kept, string runId, long startUtcMs, bool conducted)
+    public RecordCopies(GuardPlan plan, IReadOnlyList<LinkWorker> links, AcceptedOrders bypasses, AcceptedOrders forces, AcceptedOrders hidden, SiteWatch watch, ReadOnlyMemory<byte> kept, string runId, long startUtcMs, bool conducted)
     {
-        (_links, _bypasses, _forcers, _hidden, _watch, _unitCount) = (new LinkCopies(links), bypasses, forcers, hidden, watch, plan.Site.Units.Count);
+        (_links, _bypasses, _forces, _hidden, _watch, _unitCount) = (new LinkCopies(links), bypasses, forces, hidden, watch, plan.Site.Units.Count);
         _periodUs = plan.Site.ScanMs * 1000L;
         _ring = new ScanRingWriter(new ScanRingOptions
         {
@@ -70,28 +70,32 @@ internal sealed class RecordCopies : IScanCopy, IDisposable
             TailDropped = Tail.Dropped,
         };
         AddAlarms(ref live);
-        while (_bypasses.TryTake(out int bypassed, out FunctionId function, out string person))
-        {
-            _ring.WriteBypassPerson(bypassed, function, person);
-        }
-
-        while (_forcers.TryTake(out int forced, out SignalRole signal, out string forcer, out string reason))
-        {
-            _ring.WriteForcer(forced, signal, forcer, reason);
-        }
-
+        WritePersons();
         for (int unit = 0; unit < _unitCount; unit++)
         {
             WriteUse(unit);
         }
 
-        while (_hidden.TryTake() is { } order)
-        {
-            _ring.WriteHiddenAlarm(order.Unit, order.Function, order.Person, order.Reason);
-        }
-
         _ring.Write(scan, output, live, _links.Collect());
         Tail.TryRecord(scan);
+    }
+
+    private void WritePersons()
+    {
+        while (_bypasses.TryTake() is { } bypass)
+        {
+            _ring.WriteBypassPerson(bypass.Unit, bypass.Function, bypass.Person);
+        }
+
+        while (_forces.TryTake() is { } force)
+        {
+            _ring.WriteForcer(force.Unit, force.Signal, force.Person, force.Reason);
+        }
+
+        while (_hidden.TryTake() is { } hidden)
+        {
+            _ring.WriteHiddenAlarm(hidden.Unit, hidden.Function, hidden.Person, hidden.Reason);
+        }
     }
 
     private void AddAlarms(ref ScanRingLive live)

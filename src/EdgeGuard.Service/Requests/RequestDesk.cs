@@ -48,9 +48,9 @@ public sealed class RequestDesk : IRequestPort, IDisposable
         _current = new long[unitCount];
         _order = new RequestOrder?[unitCount];
         _decision = new GuardEvent[unitCount];
-        Bypasses = new BypassPersons(unitCount);
-        Forcers = new ForcePersons(unitCount);
-        Hidden = new HiddenAlarms(unitCount);
+        Bypasses = new AcceptedOrders(unitCount, FunctionIds.Count);
+        Forces = new AcceptedOrders(unitCount, SignalRoles.Count);
+        Hidden = new AcceptedOrders(unitCount, FunctionIds.Count);
         _decided = new AutoResetEvent[unitCount];
         for (int i = 0; i < unitCount; i++)
         {
@@ -59,13 +59,13 @@ public sealed class RequestDesk : IRequestPort, IDisposable
     }
 
     /// <summary>Who bypassed what, for the ring.</summary>
-    public BypassPersons Bypasses { get; }
+    public AcceptedOrders Bypasses { get; }
 
     /// <summary>Who forced what and why, for the ring.</summary>
-    public ForcePersons Forcers { get; }
+    public AcceptedOrders Forces { get; }
 
     /// <summary>Who hid which alarm and why, for ring and status.</summary>
-    public HiddenAlarms Hidden { get; }
+    public AcceptedOrders Hidden { get; }
 
     /// <summary>Journals a request and puts it into the unit's slot.</summary>
     /// <returns>The request's identity, or <see cref="Busy"/> or <see cref="Unrecorded"/>.</returns>
@@ -148,12 +148,7 @@ public sealed class RequestDesk : IRequestPort, IDisposable
             _decision[unit] = decision;
             if (decision.Id == EventId.RequestAccepted)
             {
-                KeepPerson(unit, _order[unit]);
-            }
-
-            if (decision.Id == EventId.RequestAccepted && _order[unit] is { Kind: RequestKind.Force } forced)
-            {
-                Forcers.Set(unit, forced.Signal, forced.Person, forced.Reason);
+                Keep(_order[unit]);
             }
 
             if (Volatile.Read(ref _taken[unit]) == Unattended)
@@ -170,23 +165,26 @@ public sealed class RequestDesk : IRequestPort, IDisposable
     /// <inheritdoc/>
     public long NextId() => Interlocked.Increment(ref _lastId);
 
-    private static long Named(RequestOrder order) =>
-        order.Kind is RequestKind.Force or RequestKind.Unforce ? (long)order.Signal : (long)order.Function;
-
-    private void KeepPerson(int unit, RequestOrder? order)
+    private void Keep(RequestOrder? order)
     {
-        if (order is { Kind: RequestKind.Bypass })
+        switch (order?.Kind)
         {
-            Bypasses.Set(unit, order.Function, order.Person);
-        }
-        else if (order is { Kind: RequestKind.Shelve or RequestKind.RemoveFromService })
-        {
-            Hidden.Set(unit, order);
+            case RequestKind.Bypass:
+                Bypasses.Set(order);
+                break;
+            case RequestKind.Force:
+                Forces.Set(order);
+                break;
+            case RequestKind.Shelve or RequestKind.RemoveFromService:
+                Hidden.Set(order);
+                break;
+            default:
+                break; // nobody has to be named beside what it does
         }
     }
 
     private static long Packed(long id, RequestOrder order) =>
-        (id << IdShift) | ((long)order.Minutes << MinutesShift) | (Named(order) << FunctionShift) | (order.Remote ? RemoteBit : 0L) | (long)order.Kind;
+        (id << IdShift) | ((long)order.Minutes << MinutesShift) | ((long)order.Subject << FunctionShift) | (order.Remote ? RemoteBit : 0L) | (long)order.Kind;
 
     /// <inheritdoc/>
     public void Dispose()

@@ -23,6 +23,9 @@ public sealed record RequestOrder(RequestKind Kind, int Unit, string UnitName, s
     /// <summary>Minutes of a bypass, a force or on the shelf; 0 for every other kind.</summary>
     public ushort Minutes { get; init; }
 
+    /// <summary>Number of what it is about: the signal of a force, the function of every other kind.</summary>
+    public int Subject => Kind is RequestKind.Force or RequestKind.Unforce ? (int)Signal : (int)Function;
+
     /// <summary>It is about one alarm.</summary>
     public bool IsAboutAlarm => AlarmReader.IsAboutAlarm(Kind);
 
