@@ -2,7 +2,6 @@ using EdgeGuard.Core.Alarms;
 using EdgeGuard.OpcUa;
 using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.Records.Ring;
-using StatusCode = EdgeGuard.OpcUa.StatusCode;
 
 namespace EdgeGuard.Publication.Site;
 
@@ -55,15 +54,15 @@ internal sealed class AlarmNodes
 
     public void Write(in ScanRingLive live, UaDateTime now)
     {
-        Set(_total, new Variant(live.AlarmsTotal), now);
-        Set(_inTenMinutes, new Variant(live.AlarmsInTenMinutes), now);
-        Set(_mostInTenMinutes, new Variant(live.AlarmsMostInTenMinutes), now);
-        SetNumber(_averageInTenMinutes, live.AlarmsAverageInTenMinutes, now);
-        Set(_flood, new Variant(live.AlarmFlood), now);
-        Set(_floods, new Variant(live.AlarmFloods), now);
-        SetNumber(_floodPercent, live.AlarmFloodPercent, now);
-        Set(_load, new Variant((uint)AlarmBenchmarks.OfAverage(live.AlarmsAverageInTenMinutes)), now);
-        Set(_upsetLoad, new Variant((uint)AlarmBenchmarks.OfUpset(live.AlarmsMostInTenMinutes)), now);
+        _total.Set(new Variant(live.AlarmsTotal), now);
+        _inTenMinutes.Set(new Variant(live.AlarmsInTenMinutes), now);
+        _mostInTenMinutes.Set(new Variant(live.AlarmsMostInTenMinutes), now);
+        _averageInTenMinutes.SetNumber(live.AlarmsAverageInTenMinutes, now);
+        _flood.Set(new Variant(live.AlarmFlood), now);
+        _floods.Set(new Variant(live.AlarmFloods), now);
+        _floodPercent.SetNumber(live.AlarmFloodPercent, now);
+        _load.Set(new Variant((uint)AlarmBenchmarks.OfAverage(live.AlarmsAverageInTenMinutes)), now);
+        _upsetLoad.Set(new Variant((uint)AlarmBenchmarks.OfUpset(live.AlarmsMostInTenMinutes)), now);
         ReadOnlySpan<long> counts =
         [
             live.AlarmsHigh, live.AlarmsMedium, live.AlarmsLow, live.AlarmsStanding, live.AlarmsUnacknowledged,
@@ -71,12 +70,7 @@ internal sealed class AlarmNodes
         ];
         for (int i = 0; i < counts.Length; i++)
         {
-            Set(_counts[i], new Variant(counts[i]), now);
+            _counts[i].Set(new Variant(counts[i]), now);
         }
     }
-
-    private static void Set(VariableNode node, Variant value, UaDateTime stamp) => node.Set(new DataValue(value, StatusCode.Good, stamp));
-
-    private static void SetNumber(VariableNode node, double value, UaDateTime stamp) =>
-        node.Set(double.IsNaN(value) ? new DataValue(default, StatusCode.BadNoData, stamp) : new DataValue(new Variant(value), StatusCode.Good, stamp));
 }

@@ -4,7 +4,6 @@ using EdgeGuard.OpcUa;
 using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.Records.Journal;
 using EdgeGuard.Records.Ring;
-using StatusCode = EdgeGuard.OpcUa.StatusCode;
 
 namespace EdgeGuard.Publication.Site;
 
@@ -20,7 +19,7 @@ internal sealed class AlarmWriter(VariableNode state, HiddenNodes? hidden, int u
     public void Write(ScanRingReader ring, long scanUnixMs, UaDateTime scan)
     {
         ScanRingAlarm now = ring.ReadAlarm(unit, alarm);
-        state.Set(new DataValue(new Variant((uint)now.State), StatusCode.Good, scan));
+        state.Set(new Variant((uint)now.State), scan);
         if (hidden is null)
         {
             return;
@@ -29,23 +28,14 @@ internal sealed class AlarmWriter(VariableNode state, HiddenNodes? hidden, int u
         var shown = (AlarmState)now.State;
         bool shelved = shown == AlarmState.Shelved;
         bool byPerson = shelved || shown == AlarmState.OutOfService;
-        bool moves = shelved && _until.Moves(scanUnixMs, now.ShelfSecondsLeft);
-        if (!shelved)
-        {
-            _until.Clear();
-        }
-
+        bool moves = _until.Write(hidden.ShelvedUntil, shelved, now.ShelfSecondsLeft, scanUnixMs, scan);
         if (shown != _hiddenAs || moves)
         {
             _hiddenAs = shown;
             _who = byPerson ? ring.ReadHiddenAlarm(unit, alarm) : ("", AlarmTexts.Why(now.Suppression));
         }
 
-        hidden.ShelvedUntil.Set(_until.ToValue(scan));
-        SetText(hidden.HiddenBy, _who.Person, scan);
-        SetText(hidden.HiddenReason, _who.Reason, scan);
+        hidden.HiddenBy.SetText(_who.Person, scan);
+        hidden.HiddenReason.SetText(_who.Reason, scan);
     }
-
-    private static void SetText(VariableNode node, string text, UaDateTime scan) =>
-        node.Set(text.Length == 0 ? new DataValue(default, StatusCode.BadNoData, scan) : new DataValue(new Variant(text), StatusCode.Good, scan));
 }

@@ -1,7 +1,6 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.OpcUa;
 using EdgeGuard.Records.Ring;
-using StatusCode = EdgeGuard.OpcUa.StatusCode;
 
 namespace EdgeGuard.Publication.Site;
 
@@ -14,20 +13,15 @@ internal sealed class BypassWriter(BypassNodes nodes, int unit, FunctionId funct
 
     public void Write(in FunctionStatus status, ScanRingReader ring, long scanUnixMs, UaDateTime scan)
     {
-        nodes.Active.Set(new DataValue(new Variant(status.Bypassed), StatusCode.Good, scan));
+        nodes.Active.Set(new Variant(status.Bypassed), scan);
+        if (_until.Write(nodes.Until, status.Bypassed, status.BypassSecondsLeft, scanUnixMs, scan))
+        {
+            nodes.Person.Set(new Variant(ring.ReadBypassPerson(unit, function)), scan);
+        }
+
         if (!status.Bypassed)
         {
-            _until.Clear();
-            nodes.Person.Set(new DataValue(default, StatusCode.BadNoData, scan));
-            nodes.Until.Set(_until.ToValue(scan));
-            return;
+            nodes.Person.SetNoData(scan);
         }
-
-        if (_until.Moves(scanUnixMs, status.BypassSecondsLeft))
-        {
-            nodes.Person.Set(new DataValue(new Variant(ring.ReadBypassPerson(unit, function)), StatusCode.Good, scan));
-        }
-
-        nodes.Until.Set(_until.ToValue(scan));
     }
 }

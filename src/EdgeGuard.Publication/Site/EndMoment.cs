@@ -1,5 +1,5 @@
 using EdgeGuard.OpcUa;
-using StatusCode = EdgeGuard.OpcUa.StatusCode;
+using EdgeGuard.OpcUa.AddressSpace;
 
 namespace EdgeGuard.Publication.Site;
 
@@ -14,27 +14,18 @@ internal struct EndMoment
 
     private long _unixMs;
 
-    /// <summary>Takes what the ring tells. True where it begins or its end has moved, so that person and reason are read again.</summary>
-    /// <param name="scanUnixMs">UTC of the scan, Unix ms.</param>
+    /// <summary>Takes what the ring tells and shows it. True where it begins or its end has moved, so that person and reason are read again.</summary>
+    /// <param name="until">Variable that shows it; no data where nothing lasts.</param>
+    /// <param name="lasts">Whether it is in force.</param>
     /// <param name="secondsLeft">Time left, s.</param>
-    public bool Moves(long scanUnixMs, long secondsLeft)
+    /// <param name="scanUnixMs">UTC of the scan, Unix ms.</param>
+    /// <param name="stamp">Stamp of the value.</param>
+    public bool Write(VariableNode until, bool lasts, long secondsLeft, long scanUnixMs, UaDateTime stamp)
     {
-        long unixMs = scanUnixMs + (secondsLeft * MsPerSecond);
-        if (Math.Abs(unixMs - _unixMs) <= WaverMs)
-        {
-            return false;
-        }
-
-        _unixMs = unixMs;
-        return true;
+        long unixMs = lasts ? scanUnixMs + (secondsLeft * MsPerSecond) : 0;
+        bool moves = lasts && Math.Abs(unixMs - _unixMs) > WaverMs;
+        _unixMs = moves || !lasts ? unixMs : _unixMs;
+        until.SetMoment(_unixMs, stamp);
+        return moves;
     }
-
-    /// <summary>Nothing lasts any more.</summary>
-    public void Clear() => _unixMs = 0;
-
-    /// <summary>The moment as a value; no data where nothing lasts.</summary>
-    /// <param name="scan">Stamp of the value.</param>
-    public readonly DataValue ToValue(UaDateTime scan) => _unixMs == 0
-        ? new DataValue(default, StatusCode.BadNoData, scan)
-        : new DataValue(new Variant(UaDateTime.FromUnixMs(_unixMs)), StatusCode.Good, scan);
 }

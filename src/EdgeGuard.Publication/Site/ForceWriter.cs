@@ -1,7 +1,6 @@
 using EdgeGuard.Core.Signals;
 using EdgeGuard.OpcUa;
 using EdgeGuard.Records.Ring;
-using StatusCode = EdgeGuard.OpcUa.StatusCode;
 
 namespace EdgeGuard.Publication.Site;
 
@@ -15,36 +14,40 @@ internal sealed class ForceWriter(ForceNodes nodes, int unit, SignalRole role)
 
     public void Write(ScanRingRecord record, ScanRingReader ring, UaDateTime scan, UaDateTime now)
     {
+        ForcedSignal forced = Find(record);
+        nodes.Forced.Set(new Variant(forced.Active), scan);
+        if (_until.Write(nodes.Until, forced.Active, forced.SecondsLeft, record.UtcUnixMs, scan))
+        {
+            (string person, string reason) = ring.ReadForcer(unit, role);
+            nodes.Person.Set(new Variant(person), scan);
+            nodes.Reason.Set(new Variant(reason), scan);
+        }
+
+        if (forced.Active)
+        {
+            _real.Write(forced.Real, record.UtcUnixMs, now);
+            nodes.Demands.Set(new Variant(forced.Demands), scan);
+        }
+        else
+        {
+            _real.Write(record.Signals[(int)role], record.UtcUnixMs, now);
+            nodes.Person.SetNoData(scan);
+            nodes.Reason.SetNoData(scan);
+            nodes.Demands.SetNoData(scan);
+        }
+    }
+
+    /// <summary>The force of this signal; an empty one where it has none.</summary>
+    private ForcedSignal Find(ScanRingRecord record)
+    {
         foreach (ref readonly ForcedSignal forced in record.Forced.AsSpan())
         {
             if (forced.Active && forced.Role == role)
             {
-                _real.Write(forced.Real, record.UtcUnixMs, now);
-                WriteForced(forced, ring, record.UtcUnixMs, scan);
-                return;
+                return forced;
             }
         }
 
-        _real.Write(record.Signals[(int)role], record.UtcUnixMs, now);
-        _until.Clear();
-        nodes.Forced.Set(new DataValue(new Variant(false), StatusCode.Good, scan));
-        nodes.Person.Set(new DataValue(default, StatusCode.BadNoData, scan));
-        nodes.Reason.Set(new DataValue(default, StatusCode.BadNoData, scan));
-        nodes.Until.Set(_until.ToValue(scan));
-        nodes.Demands.Set(new DataValue(default, StatusCode.BadNoData, scan));
-    }
-
-    private void WriteForced(in ForcedSignal forced, ScanRingReader ring, long scanUnixMs, UaDateTime scan)
-    {
-        nodes.Forced.Set(new DataValue(new Variant(true), StatusCode.Good, scan));
-        nodes.Demands.Set(new DataValue(new Variant(forced.Demands), StatusCode.Good, scan));
-        if (_until.Moves(scanUnixMs, forced.SecondsLeft))
-        {
-            (string person, string reason) = ring.ReadForcer(unit, role);
-            nodes.Person.Set(new DataValue(new Variant(person), StatusCode.Good, scan));
-            nodes.Reason.Set(new DataValue(new Variant(reason), StatusCode.Good, scan));
-        }
-
-        nodes.Until.Set(_until.ToValue(scan));
+        return default;
     }
 }

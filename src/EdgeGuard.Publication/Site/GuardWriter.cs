@@ -1,5 +1,4 @@
 using EdgeGuard.OpcUa;
-using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.Records.Journal;
 using EdgeGuard.Records.Ring;
 
@@ -15,26 +14,26 @@ internal sealed class GuardWriter(GuardNodes nodes, string journalHeadPath)
 
     public void Write(in ScanRingLive live, double sitePowerKw, UaDateTime now)
     {
-        Set(nodes.Scans, new Variant(live.ScansWritten), now);
-        Set(nodes.Heartbeat, new Variant(UaDateTime.FromUnixMs(live.HeartbeatUtcUnixMs)), now);
-        Set(nodes.LatenessLast, new Variant(live.LatenessLastUs / UsPerMs), now);
-        Set(nodes.LatenessMax, new Variant(live.LatenessMaxUs / UsPerMs), now);
-        Set(nodes.Overruns, new Variant(live.Overruns), now);
-        Set(nodes.Allocated, new Variant(live.AllocatedBytes), now);
-        Set(nodes.Journal, new Variant((uint)live.Journal), now);
-        Set(nodes.DurableEvent, new Variant(live.DurableEvent), now);
-        Set(nodes.TailDropped, new Variant(live.TailDropped), now);
-        Set(nodes.Events, new Variant(live.EventsWritten), now);
-        nodes.SitePower.Set(double.IsNaN(sitePowerKw) ? new DataValue(default, StatusCode.BadNoData, now) : new DataValue(new Variant(sitePowerKw), StatusCode.Good, now));
+        nodes.Scans.Set(new Variant(live.ScansWritten), now);
+        nodes.Heartbeat.Set(new Variant(UaDateTime.FromUnixMs(live.HeartbeatUtcUnixMs)), now);
+        nodes.LatenessLast.Set(new Variant(live.LatenessLastUs / UsPerMs), now);
+        nodes.LatenessMax.Set(new Variant(live.LatenessMaxUs / UsPerMs), now);
+        nodes.Overruns.Set(new Variant(live.Overruns), now);
+        nodes.Allocated.Set(new Variant(live.AllocatedBytes), now);
+        nodes.Journal.Set(new Variant((uint)live.Journal), now);
+        nodes.DurableEvent.Set(new Variant(live.DurableEvent), now);
+        nodes.TailDropped.Set(new Variant(live.TailDropped), now);
+        nodes.Events.Set(new Variant(live.EventsWritten), now);
+        nodes.SitePower.SetNumber(sitePowerKw, now);
     }
 
     public void WriteLink(GuardLink link, long recordsLost, UaDateTime now)
     {
-        Set(nodes.Link, new Variant((uint)link), now);
-        Set(nodes.RecordsLost, new Variant(recordsLost), now);
+        nodes.Link.Set(new Variant((uint)link), now);
+        nodes.RecordsLost.Set(new Variant(recordsLost), now);
     }
 
-    public void WriteRun(string runId, UaDateTime now) => Set(nodes.RunId, new Variant(runId), now);
+    public void WriteRun(string runId, UaDateTime now) => nodes.RunId.Set(new Variant(runId), now);
 
     /// <summary>Reads the head record of the journal; what cannot be read is told by the status.</summary>
     public void WriteJournalHead(UaDateTime now)
@@ -43,14 +42,14 @@ internal sealed class GuardWriter(GuardNodes nodes, string journalHeadPath)
         if (head is null)
         {
             _last = null;
-            nodes.JournalHeadNumber.Set(new DataValue(default, StatusCode.BadNoData, now));
-            nodes.JournalHeadHash.Set(new DataValue(default, StatusCode.BadNoData, now));
+            nodes.JournalHeadNumber.SetNoData(now);
+            nodes.JournalHeadHash.SetNoData(now);
         }
         else if (head != _last)
         {
             _last = head;
-            Set(nodes.JournalHeadNumber, new Variant(head.Number), now);
-            Set(nodes.JournalHeadHash, new Variant(head.Hash), now);
+            nodes.JournalHeadNumber.Set(new Variant(head.Number), now);
+            nodes.JournalHeadHash.Set(new Variant(head.Hash), now);
         }
     }
 
@@ -66,6 +65,4 @@ internal sealed class GuardWriter(GuardNodes nodes, string journalHeadPath)
             return null;
         }
     }
-
-    private static void Set(VariableNode node, Variant value, UaDateTime stamp) => node.Set(new DataValue(value, StatusCode.Good, stamp));
 }

@@ -21,9 +21,9 @@ internal sealed class PublisherNodes
 
     public void Write(DateTime notAfterUtc, ExpiryLevel level, UaDateTime now)
     {
-        _notAfter.Set(new DataValue(new Variant(UaDateTime.FromUtc(notAfterUtc)), StatusCode.Good, now));
-        _daysLeft.Set(new DataValue(new Variant(CertificateExpiry.DaysLeft(notAfterUtc, now.ToUtc())), StatusCode.Good, now));
-        _level.Set(new DataValue(new Variant((uint)level), StatusCode.Good, now));
+        _notAfter.Set(new Variant(UaDateTime.FromUtc(notAfterUtc)), now);
+        _daysLeft.Set(new Variant(CertificateExpiry.DaysLeft(notAfterUtc, now.ToUtc())), now);
+        _level.Set(new Variant((uint)level), now);
     }
 
     /// <summary>There is no certificate.</summary>
@@ -31,7 +31,7 @@ internal sealed class PublisherNodes
     {
         foreach (VariableNode node in new[] { _notAfter, _daysLeft, _level })
         {
-            node.Set(new DataValue(default, StatusCode.BadNoData, now));
+            node.SetNoData(now);
         }
     }
 }

@@ -3,9 +3,7 @@ using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Core.Thermal;
 using EdgeGuard.OpcUa;
-using EdgeGuard.OpcUa.AddressSpace;
 using EdgeGuard.Records.Ring;
-using StatusCode = EdgeGuard.OpcUa.StatusCode;
 
 namespace EdgeGuard.Publication.Site;
 
@@ -39,27 +37,27 @@ internal sealed class UnitWriter
     public void Write(ScanRingRecord record, ScanRingReader ring, UaDateTime now)
     {
         UaDateTime scan = Earlier(UaDateTime.FromUnixMs(record.UtcUnixMs), now);
-        Set(_nodes.State, new Variant((uint)record.State), scan);
-        Set(_nodes.FirstOut, new Variant((uint)record.FirstOut), scan);
-        Set(_nodes.Permit, new Variant(record.Permit), scan);
-        Set(_nodes.PendingDurable, new Variant(record.PendingDurable), scan);
-        Set(_nodes.RampHeld, new Variant(record.RampHeld), scan);
-        Set(_nodes.PowerProvedOff, new Variant(record.PowerProvedOff), scan);
-        SetNumber(_nodes.LedSetpoint, record.LedSetpointC, scan);
-        SetNumber(_nodes.ElementSlope, record.ElementSlopeKPerMin, scan);
-        SetNumber(_nodes.CoolSlope, record.CoolSlopeKPerMin, scan);
-        Set(_nodes.TripCount, new Variant(record.TripCount), scan);
-        Set(_nodes.LastTrip, new Variant((uint)record.LastTrip), scan);
-        Set(_nodes.LastTripClass, new Variant((uint)record.LastTripClass), scan);
-        Set(_nodes.ResetsTooOften, new Variant(record.ResetsTooOften), scan);
-        Set(_nodes.FunctionsEvaluated, new Variant(record.FunctionsEvaluated), scan);
+        _nodes.State.Set(new Variant((uint)record.State), scan);
+        _nodes.FirstOut.Set(new Variant((uint)record.FirstOut), scan);
+        _nodes.Permit.Set(new Variant(record.Permit), scan);
+        _nodes.PendingDurable.Set(new Variant(record.PendingDurable), scan);
+        _nodes.RampHeld.Set(new Variant(record.RampHeld), scan);
+        _nodes.PowerProvedOff.Set(new Variant(record.PowerProvedOff), scan);
+        _nodes.LedSetpoint.SetNumber(record.LedSetpointC, scan);
+        _nodes.ElementSlope.SetNumber(record.ElementSlopeKPerMin, scan);
+        _nodes.CoolSlope.SetNumber(record.CoolSlopeKPerMin, scan);
+        _nodes.TripCount.Set(new Variant(record.TripCount), scan);
+        _nodes.LastTrip.Set(new Variant((uint)record.LastTrip), scan);
+        _nodes.LastTripClass.Set(new Variant((uint)record.LastTripClass), scan);
+        _nodes.ResetsTooOften.Set(new Variant(record.ResetsTooOften), scan);
+        _nodes.FunctionsEvaluated.Set(new Variant(record.FunctionsEvaluated), scan);
         for (int role = 0; role < _signals.Length; role++)
         {
             _signals[role]?.Write(record.Signals[role], record.UtcUnixMs, now);
             _forces[role]?.Write(record, ring, scan, now);
         }
 
-        SetNumber(_nodes.TimeLeft, SecondsLeft(record), scan);
+        _nodes.TimeLeft.SetNumber(SecondsLeft(record), scan);
         _trip.Write(ring, record.UtcUnixMs, scan);
         _nodes.Use.Write(ring, _unit, scan);
         WriteInterlocks(record, ring, scan);
@@ -73,9 +71,9 @@ internal sealed class UnitWriter
             if (_nodes.Interlocks[id] is { } interlock)
             {
                 ref readonly FunctionStatus status = ref record.Functions[id];
-                Set(interlock.State, new Variant((uint)status.State), scan);
-                SetNumber(interlock.Value, status.Value, scan);
-                SetNumber(interlock.Limit, status.Limit, scan);
+                interlock.State.Set(new Variant((uint)status.State), scan);
+                interlock.Value.SetNumber(status.Value, scan);
+                interlock.Limit.SetNumber(status.Limit, scan);
                 _alarms[id]?.Write(ring, record.UtcUnixMs, scan);
                 WriteCounts(interlock.Counts, record.Counts[id], scan);
                 _bypasses[id]?.Write(status, ring, record.UtcUnixMs, scan);
@@ -97,11 +95,11 @@ internal sealed class UnitWriter
 
     private static void WriteCounts(CountNodes nodes, in FunctionCounts counts, UaDateTime scan)
     {
-        Set(nodes.Demands, new Variant(counts.Demands), scan);
-        Set(nodes.Trips, new Variant(counts.Trips), scan);
-        Set(nodes.BypassedDemands, new Variant(counts.BypassedDemands), scan);
-        Set(nodes.SpuriousTrips, new Variant(counts.SpuriousTrips), scan);
-        Set(nodes.ForcedDemands, new Variant(counts.ForcedDemands), scan);
+        nodes.Demands.Set(new Variant(counts.Demands), scan);
+        nodes.Trips.Set(new Variant(counts.Trips), scan);
+        nodes.BypassedDemands.Set(new Variant(counts.BypassedDemands), scan);
+        nodes.SpuriousTrips.Set(new Variant(counts.SpuriousTrips), scan);
+        nodes.ForcedDemands.Set(new Variant(counts.ForcedDemands), scan);
     }
 
     private void WriteCommands(ScanRingRecord record, UaDateTime scan)
@@ -110,16 +108,10 @@ internal sealed class UnitWriter
         {
             if (_nodes.Commands[role] is { } command)
             {
-                SetNumber(command, record.Commands[role].Write ? record.Commands[role].Value : double.NaN, scan);
+                command.SetNumber(record.Commands[role].Write ? record.Commands[role].Value : double.NaN, scan);
             }
         }
     }
-
-    private static void Set(VariableNode node, Variant value, UaDateTime stamp) => node.Set(new DataValue(value, StatusCode.Good, stamp));
-
-    // The core says "unknown" by NaN; a client is told so by the status and gets no number to average.
-    private static void SetNumber(VariableNode node, double value, UaDateTime stamp) =>
-        node.Set(double.IsNaN(value) ? new DataValue(default, StatusCode.BadNoData, stamp) : new DataValue(new Variant(value), StatusCode.Good, stamp));
 
     private static UaDateTime Earlier(UaDateTime stamp, UaDateTime now) => stamp < now ? stamp : now;
 }

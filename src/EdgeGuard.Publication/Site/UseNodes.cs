@@ -57,21 +57,16 @@ internal sealed class UseNodes
     public void Write(ScanRingReader ring, int unit, UaDateTime scan)
     {
         ScanRingUse use = ring.ReadUse(unit);
-        SetTime(_since, use.SinceUtcMs, scan);
-        SetTime(_legWarn, use.LegWarnUtcMs, scan);
+        _since.SetMoment(use.SinceUtcMs, scan);
+        _legWarn.SetMoment(use.LegWarnUtcMs, scan);
         for (int band = 0; band < _bands.Length; band++)
         {
-            _bands[band].Set(new DataValue(new Variant(ring.ReadBandHours(unit, band)), StatusCode.Good, scan));
+            _bands[band].Set(new Variant(ring.ReadBandHours(unit, band)), scan);
         }
 
         for (int i = 0; i < _nodes.Length; i++)
         {
-            double figure = Figures[i].Figure(use);
-            _nodes[i].Set(double.IsNaN(figure) ? new DataValue(default, StatusCode.BadNoData, scan) : new DataValue(new Variant(figure), StatusCode.Good, scan));
+            _nodes[i].SetNumber(Figures[i].Figure(use), scan);
         }
     }
-
-    private static void SetTime(VariableNode node, double utcMs, UaDateTime scan) => node.Set(utcMs > 0
-        ? new DataValue(new Variant(UaDateTime.FromUnixMs((long)utcMs)), StatusCode.Good, scan)
-        : new DataValue(default, StatusCode.BadNoData, scan));
 }
