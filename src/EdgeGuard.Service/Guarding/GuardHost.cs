@@ -48,7 +48,14 @@ public static class GuardHost
         using (folderLock)
         using (parts)
         {
-            return RunParts(plan, options, parts!);
+            try
+            {
+                return RunParts(plan, options, parts!);
+            }
+            finally
+            {
+                LockedMemory.Release(); // before the ring is closed: a mapping that is locked cannot be
+            }
         }
     }
 

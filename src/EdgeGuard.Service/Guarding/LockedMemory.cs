@@ -33,6 +33,18 @@ internal static partial class LockedMemory
         return true;
     }
 
+    /// <summary>
+    /// Gives the pages free again, when nothing scans any more. A mapped file is written back with MS_INVALIDATE when it is
+    /// closed, which fails with EBUSY where a page of it is locked (msync(2)).
+    /// </summary>
+    public static void Release()
+    {
+        if (OperatingSystem.IsLinux())
+        {
+            _ = UnlockAll();
+        }
+    }
+
     // proc(5): "START-END PERMISSIONS OFFSET DEVICE INODE PATH". Private mappings of files are programs and their data; the
     // older kernels that refuse the call still keep each page once it was used.
     private static void ReadIn(string mapping)
@@ -51,6 +63,9 @@ internal static partial class LockedMemory
 
     [LibraryImport("libc", EntryPoint = "mlockall")]
     private static partial int LockAll(int flags);
+
+    [LibraryImport("libc", EntryPoint = "munlockall")]
+    private static partial int UnlockAll();
 
     [LibraryImport("libc", EntryPoint = "madvise")]
     private static partial int Advise(nuint start, nuint length, int advice);

@@ -22,6 +22,7 @@ public sealed class LeaveTests
         bool locked = LockedKb(guard) > 0;
         Assert.Equal(MayLockMemory(guard), locked);
         Assert.Contains(locked ? "the memory of the guard is locked: it" : "the memory of the guard is not locked here", Log(folder), StringComparison.Ordinal);
+        Assert.Equal(ExitCode.Good, guard.Terminate()); // a mapping that is still locked could not be closed
     }
 
     [Trait("requirement", "SCAN-1")]
