@@ -37,22 +37,13 @@ public sealed class LinkEngine
         Counters = new LinkFigures((link as IModbusDiagnosticLink)?.Counters);
         _clock = clock;
         _writer = new CommandWriter(table, link, Counters, clock);
-        Blocks = new BlockSlot[table.Polls.Count];
-        for (int i = 0; i < Blocks.Length; i++)
-        {
-            Blocks[i] = new BlockSlot(table.Polls[i].Count);
-        }
-
+        Blocks = [.. table.Polls.Select(static poll => new BlockSlot(poll.Count))];
         _reader = new PollReader(table, link, Counters, clock, ServeDeEnergising);
         Settings = new SettingsWatch(table.Settings);
         _schedule = new PollSchedule(table.Polls);
         _silent = new SilentUnits(table);
-        _turns = new RemovalTurns(table);
-        Commands = new CommandSlot[table.Writes.Count];
-        for (int i = 0; i < Commands.Length; i++)
-        {
-            Commands[i] = new CommandSlot();
-        }
+        _turns = new RemovalTurns(table, clock);
+        Commands = [.. table.Writes.Select(static _ => new CommandSlot())];
     }
 
     /// <summary>Configuration of the link.</summary>
@@ -97,6 +88,7 @@ public sealed class LinkEngine
             }
 
             _isOpen = true;
+            _turns.BeginAttempt();
             ServeDeEnergising();
             Prove();
             CompareAllSettings();

@@ -7,8 +7,9 @@ namespace EdgeGuard.Service.FieldIo;
 /// Whose removal is sent next on a link with several devices. One that is silent has removals waiting for it without end,
 /// because they are repeated until confirmed; each try costs a time-out, and over Modbus TCP the connection. So the other
 /// devices have their turn after a failure, and from the second failure in a row on the silent one rests for one round,
-/// then two, four and so on up to the longest wait of the link, but never for longer than two seconds: it is power that
-/// is to be removed. Its first answer to anything ends that.
+/// then two, four and so on up to the longest wait of the link, but, however long rounds take, never for longer than two
+/// seconds and one round or attempt to connect: it is power that is to be removed, and a device that cannot answer may
+/// still hear. Its first answer to anything ends the rest.
 /// </summary>
 internal sealed class RemovalTurns
 {
@@ -18,27 +19,45 @@ internal sealed class RemovalTurns
     private readonly int[] _unitOfWrite;
     private readonly int[] _missed = new int[byte.MaxValue + 1];
     private readonly long[] _restsUntil = new long[byte.MaxValue + 1];
+    private readonly long[] _turnOff = new long[byte.MaxValue + 1];
+    private readonly long[] _endsUs = new long[byte.MaxValue + 1];
     private readonly long _longestRest;
+    private readonly long _longestRestUs;
+    private readonly FieldClock _clock;
     private long _round;
+    private long _turn;
 
-    public RemovalTurns(LinkTable table)
+    public RemovalTurns(LinkTable table, FieldClock clock)
     {
+        _clock = clock;
         _unitOfWrite = new int[table.Writes.Count];
         for (int i = 0; i < _unitOfWrite.Length; i++)
         {
             _unitOfWrite[i] = table.Writes[i].UnitId;
         }
 
-        _longestRest = Math.Max(1, Math.Min(table.ReconnectMaxMs, LongestRestMs) / Math.Max(1, table.ScanMs));
+        int longestRestMs = Math.Min(table.ReconnectMaxMs, LongestRestMs);
+        _longestRest = Math.Max(1, longestRestMs / Math.Max(1, table.ScanMs));
+        _longestRestUs = longestRestMs * 1000L;
     }
 
     /// <summary>The command to begin with.</summary>
     public int First { get; private set; }
 
-    public void BeginRound() => _round++;
+    public void BeginRound()
+    {
+        _round++;
+        _turn++;
+    }
+
+    public void BeginAttempt() => _turn++;
 
     /// <summary>True while the device of a command is not written to.</summary>
-    public bool Rests(int index) => _round < _restsUntil[_unitOfWrite[index]];
+    public bool Rests(int index)
+    {
+        int unit = _unitOfWrite[index];
+        return _round < _restsUntil[unit] && (_turn < _turnOff[unit] || _clock.NowUs < _endsUs[unit]);
+    }
 
     /// <summary>A removal was sent and not answered.</summary>
     public void Missed(int index)
@@ -47,6 +66,8 @@ internal sealed class RemovalTurns
         int missed = ++_missed[unit];
         if (missed > 1)
         {
+            _turnOff[unit] = _turn + 2;
+            _endsUs[unit] = _clock.NowUs + _longestRestUs;
             _restsUntil[unit] = _round + 1 + Math.Min(1L << Math.Min(missed - 2, MostDoublings), _longestRest);
         }
 

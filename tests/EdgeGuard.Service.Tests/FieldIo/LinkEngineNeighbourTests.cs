@@ -1,3 +1,4 @@
+using System.Net.Sockets;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus;
@@ -157,6 +158,67 @@ public sealed class LinkEngineNeighbourTests
         Assert.Equal(1, engine.Counters[LinkFigure.Losses]);
     }
 
+    [Fact]
+    public void While_nothing_is_answered_the_removal_still_goes_out_at_every_other_attempt_to_connect()
+    {
+        // A device whose answers are lost may still hear, as with one wire of a pair broken.
+        var engine = new LinkEngine(FieldTables.Link(), _link, _clock);
+        engine.ConnectAndProve();
+        engine.Commands[1].Offer(0, twoWords: false, deEnergising: true);
+        _link.Fault = static _ => new ModbusResult(ModbusOutcome.Timeout);
+        for (int attempt = 0; attempt < 40; attempt++)
+        {
+            _clock.AdvanceMs(3_000);
+            Attempts(engine, 1);
+            engine.ServeDeEnergising();
+        }
+
+        Assert.InRange(_link.Writes.Length, 15, 40);
+    }
+
+    [Fact]
+    public void However_far_apart_the_attempts_to_connect_are_a_removal_for_a_dead_device_leaves_every_other_to_its_neighbours()
+    {
+        LinkEngine engine = Engine();
+        engine.ConnectAndProve();
+        Silence(engine);
+        engine.ServeDeEnergising();
+        _link.Refusing = true;
+        for (int attempt = 0; attempt < 6; attempt++)
+        {
+            _clock.AdvanceMs(60_000);
+            AttemptRefused(engine);
+        }
+
+        _link.Refusing = false;
+        for (int attempt = 0; attempt < 4 && !engine.IsOnline; attempt++)
+        {
+            _clock.AdvanceMs(60_000);
+            Attempts(engine, 1);
+        }
+
+        Assert.True(engine.IsOnline);
+        Assert.Equal(CommandFeedback.Confirmed, engine.Commands[NeighbourRelay].Feedback);
+    }
+
+    [Fact]
+    public void Where_a_round_takes_a_second_a_removal_does_not_rest_for_more_than_two_and_one_round()
+    {
+        _link.StaysOpen = true;
+        LinkEngine engine = Engine(reconnectMaxMs: 60_000);
+        engine.ConnectAndProve();
+        Silence(engine);
+        engine.ServeDeEnergising();
+        _link.ClearLog();
+        for (int round = 0; round < 60; round++)
+        {
+            _clock.AdvanceMs(1_000);
+            engine.PollAll();
+        }
+
+        Assert.InRange(_link.Writes.Count(l => l.StartsWith("write 1:", StringComparison.Ordinal)), 19, 31);
+    }
+
     // What a trip offers: removals for both units, of which the first does not answer.
     private void Silence(LinkEngine engine, string prefix = "")
     {
@@ -182,10 +244,12 @@ public sealed class LinkEngineNeighbourTests
         }
     }
 
+    private static void AttemptRefused(LinkEngine engine) => Assert.Throws<SocketException>(engine.ConnectAndProve);
+
     /// <summary>The longest wait between attempts is five scans.</summary>
-    private LinkEngine Engine(int neighbourEvery = 1)
+    private LinkEngine Engine(int neighbourEvery = 1, int reconnectMaxMs = 5 * FieldTables.ScanMs)
     {
-        LinkTable table = FieldTables.Link() with { ReconnectMaxMs = 5 * FieldTables.ScanMs };
+        LinkTable table = FieldTables.Link() with { ReconnectMaxMs = reconnectMaxMs };
         WritePointTable relay = table.Writes[1];
         return new LinkEngine(
             table with
