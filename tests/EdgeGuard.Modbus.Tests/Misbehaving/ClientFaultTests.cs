@@ -3,14 +3,16 @@ using EdgeGuard.Modbus.Pdu;
 using EdgeGuard.Modbus.Tests.Rtu;
 using EdgeGuard.Modbus.Tests.Transports;
 using EdgeGuard.Modbus.Transports;
+using Xunit.Sdk;
 
 namespace EdgeGuard.Modbus.Tests.Misbehaving;
 
 /// <summary>Every kind of fault in an answer × every function, over a socket and over an RTU line: outcome, counters, and whether the link stays open.</summary>
 public sealed class ClientFaultTests
 {
-    private const int LongMs = 2000;
-    private const int ShortMs = 100; // where nothing more comes
+    private const int LongMs = Timed.PatienceMs;
+
+    private const int ShortMs = 25; // where nothing more comes
 
     public static TheoryData<string> TcpNames => [.. ClientFault.Tcp.Select(f => f.Name)];
 
@@ -21,12 +23,12 @@ public sealed class ClientFaultTests
     [Theory]
     [MemberData(nameof(TcpNames))]
     public void A_wrong_answer_over_TCP_is_judged_and_counted_for_every_function(string name) =>
-        Each(ClientFault.Tcp.Single(f => f.Name == name), (fault, function) => OverTcp(fault, function, acceptsZero: false));
+        Each(ClientFault.Tcp.Single(f => f.Name == name), (fault, function, shortMs) => OverTcp(fault, function, acceptsZero: false, shortMs));
 
     [Theory]
     [MemberData(nameof(ZeroNames))]
     public void A_transaction_id_of_0_is_taken_by_option_and_the_rest_is_still_judged(string name) =>
-        Each(ClientFault.TcpZero.Single(f => f.Name == name), (fault, function) => OverTcp(fault, function, acceptsZero: true));
+        Each(ClientFault.TcpZero.Single(f => f.Name == name), (fault, function, shortMs) => OverTcp(fault, function, acceptsZero: true, shortMs));
 
     [Theory]
     [MemberData(nameof(RtuNames))]
@@ -42,14 +44,14 @@ public sealed class ClientFaultTests
         Assert.Equal([LinkCounter.Broadcasts], Enum.GetValues<LinkCounter>().Except(moved)); // no misbehaviour: RtuLinkTests
     }
 
-    private static void Each(ClientFault fault, Action<ClientFault, FunctionCase> check)
+    private static void Each(ClientFault fault, Action<ClientFault, FunctionCase, int> check)
     {
         int count = 0;
         foreach (FunctionCase function in FunctionCase.All)
         {
             if (fault.Pieces(function).Length > 0)
             {
-                check(fault, function);
+                CheckPatiently(fault, function, check);
                 count++;
             }
         }
@@ -57,7 +59,27 @@ public sealed class ClientFaultTests
         Assert.True(count >= 5, "the fault befalls too few functions to prove anything");
     }
 
-    private static void OverTcp(ClientFault fault, FunctionCase function, bool acceptsZero)
+    // What is to come before a short time is over, or in pieces, a busy machine may hold up: that is tried again with more time.
+    private static void CheckPatiently(ClientFault fault, FunctionCase function, Action<ClientFault, FunctionCase, int> check)
+    {
+        bool isTimed = fault.Outcome == ModbusOutcome.Timeout || fault.Before != RequestBefore.Answered || fault.Counters?.Contains(LinkCounter.SplitAnswers) == true;
+        foreach (int shortMs in isTimed ? (int[])[ShortMs, 10 * ShortMs, 50 * ShortMs] : [])
+        {
+            try
+            {
+                check(fault, function, shortMs);
+                return;
+            }
+            catch (XunitException)
+            {
+                // Whether it was the machine shows when there is more time.
+            }
+        }
+
+        check(fault, function, 400 * ShortMs);
+    }
+
+    private static void OverTcp(ClientFault fault, FunctionCase function, bool acceptsZero, int shortMs)
     {
         using ScriptedPeer peer = new(socket =>
         {
@@ -78,14 +100,14 @@ public sealed class ClientFaultTests
         using TcpModbusLink link = new(peer.EndPoint, new TcpModbusLinkOptions { AcceptsZeroTransactionId = acceptsZero });
         link.Connect(LongMs);
         Assert.True(function.Ask(link, 1, LongMs).IsGood, $"function {function.Code:X2}: the answer before the fault");
-        ModbusOutcome outcome = function.Ask(link, 1, TimeoutOf(fault)).Outcome;
+        ModbusOutcome outcome = function.Ask(link, 1, fault.Outcome == ModbusOutcome.Timeout ? shortMs : LongMs).Outcome;
 
         AssertCounted(fault, function, outcome, link.Counters, acceptsZero ? [LinkCounter.ZeroTransactionIds] : []);
         bool staysOpen = outcome is ModbusOutcome.Good or ModbusOutcome.DeviceException;
         Assert.True(staysOpen == link.IsConnected, $"function {function.Code:X2}: open {link.IsConnected}");
     }
 
-    private static void OverRtu(ClientFault fault, FunctionCase function)
+    private static void OverRtu(ClientFault fault, FunctionCase function, int shortMs)
     {
         FakeLine line = new();
         int count = 0;
@@ -104,17 +126,15 @@ public sealed class ClientFaultTests
         ModbusOutcome before = fault.Before switch
         {
             RequestBefore.Answered => function.Ask(link, 1, LongMs).Outcome,
-            RequestBefore.OtherUnitSilent => function.Ask(link, 2, ShortMs).Outcome,
-            RequestBefore.SameSilent => function.Ask(link, 1, ShortMs).Outcome,
-            _ => function.Other.Ask(link, 1, ShortMs).Outcome,
+            RequestBefore.OtherUnitSilent => function.Ask(link, 2, shortMs).Outcome,
+            RequestBefore.SameSilent => function.Ask(link, 1, shortMs).Outcome,
+            _ => function.Other.Ask(link, 1, shortMs).Outcome,
         };
         Assert.Equal(fault.Before == RequestBefore.Answered ? ModbusOutcome.Good : ModbusOutcome.Timeout, before);
-        ModbusOutcome outcome = function.Ask(link, 1, TimeoutOf(fault)).Outcome;
+        ModbusOutcome outcome = function.Ask(link, 1, fault.Outcome == ModbusOutcome.Timeout ? shortMs : LongMs).Outcome;
         AssertCounted(fault, function, outcome, link.Counters, []);
         Assert.True(link.IsConnected != fault.Closes, "a line stays open for the other units");
     }
-
-    private static int TimeoutOf(ClientFault fault) => fault.Outcome == ModbusOutcome.Timeout ? ShortMs : LongMs;
 
     private static void AssertCounted(ClientFault fault, FunctionCase function, ModbusOutcome outcome, LinkCounters counters, LinkCounter[] before)
     {

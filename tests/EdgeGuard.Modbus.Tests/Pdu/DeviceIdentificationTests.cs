@@ -84,8 +84,8 @@ public sealed class DeviceIdentificationTests
             }
         });
         using TcpModbusLink link = new(peer.EndPoint);
-        link.Connect(1000);
-        Assert.True(link.ReadDeviceIdentification(1, DeviceIdAccess.Basic, 0, 1000, out DeviceIdentification? read).IsGood);
+        link.Connect(Timed.PatienceMs);
+        Assert.True(link.ReadDeviceIdentification(1, DeviceIdAccess.Basic, 0, Timed.PatienceMs, out DeviceIdentification? read).IsGood);
         Assert.Equal(2, read!.Objects.Count); // at 0 and, once, at 1
     }
 
@@ -99,6 +99,6 @@ public sealed class DeviceIdentificationTests
     {
         using LoopbackServer loopback = new(device: _device);
         using TcpModbusLink link = loopback.Connect();
-        return link.ReadDeviceIdentification(1, access, objectId, 1000, out read);
+        return link.ReadDeviceIdentification(1, access, objectId, Timed.PatienceMs, out read);
     }
 }

@@ -40,6 +40,18 @@ internal sealed class FakeLine : ISerialLine
         }
     }
 
+    /// <summary>Several pieces, one behind the other without a pause, however busy the machine.</summary>
+    public void QueueAll(IEnumerable<byte[]> pieces)
+    {
+        lock (_gate)
+        {
+            foreach (byte[] piece in pieces)
+            {
+                Queue(0, piece);
+            }
+        }
+    }
+
     public void Open(int timeoutMs) => IsOpen = true;
 
     public void Close() => IsOpen = false;

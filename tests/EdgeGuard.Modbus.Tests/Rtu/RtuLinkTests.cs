@@ -6,7 +6,7 @@ namespace EdgeGuard.Modbus.Tests.Rtu;
 
 public sealed class RtuLinkTests : IDisposable
 {
-    private const int TimeoutMs = 500;
+    private const int TimeoutMs = Timed.PatienceMs;
     private readonly FakeLine _line = new();
     private readonly ushort[] _words = [7, 7];
     private SerialModbusLink? _link;
@@ -51,10 +51,17 @@ public sealed class RtuLinkTests : IDisposable
     public void A_late_answer_is_never_taken_for_that_of_a_later_read()
     {
         // Asked for register 16, answered long after the time-out; register 32 must not get it.
-        _line.OnWrite = (line, request) => line.Queue(request[3] == 16 ? 400 : 0, RtuFrame.Of(1, request[3] == 16 ? "03 04 AA AA AA AA" : "03 04 00 05 00 06"));
-        SerialModbusLink link = Open(new RtuLinkOptions { LateAnswerGuardMs = 900 });
+        _line.OnWrite = (line, request) =>
+        {
+            if (request[3] == 32)
+            {
+                line.Queue(0, RtuFrame.Of(1, "03 04 00 05 00 06"));
+            }
+        };
+        SerialModbusLink link = Open(new RtuLinkOptions { LateAnswerGuardMs = TimeoutMs / 3 });
         Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 60).Outcome);
-        Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, 3000).IsGood);
+        _line.Queue(300, RtuFrame.Of(1, "03 04 AA AA AA AA"));
+        Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, TimeoutMs).IsGood);
         Assert.Equal([5, 6], _words);
         Assert.Equal((1, 0), (link.Counters[LinkCounter.LateAnswers], link.Counters[LinkCounter.DuplicateAnswers]));
     }
@@ -98,16 +105,18 @@ public sealed class RtuLinkTests : IDisposable
     [Fact]
     public void A_read_that_would_be_too_near_to_an_owed_answer_is_not_sent()
     {
-        SerialModbusLink link = Open();
+        // With room for a busy machine: more than half of the time-out must still be the guard's.
+        const int GuardMs = 1_000;
+        SerialModbusLink link = Open(new RtuLinkOptions { LateAnswerGuardMs = GuardMs });
         Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 100).Outcome);
         long start = Stopwatch.GetTimestamp();
-        Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 100).Outcome);
-        Assert.InRange(Stopwatch.GetElapsedTime(start).TotalMilliseconds, 0, 40); // at once: the others wait for the line
+        Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: GuardMs).Outcome);
+        Assert.InRange(Stopwatch.GetElapsedTime(start).TotalMilliseconds, 0, 0.9 * GuardMs); // at once: the others wait for the line
         Assert.Single(_line.Written);
         Assert.Equal("Requests 2, Timeouts 2, DeferredRequests 1, Openings 1", link.Counters.ToString());
 
-        Thread.Sleep(120);
-        Read(link, timeoutMs: 20);
+        Thread.Sleep(GuardMs + 20);
+        Read(link, timeoutMs: 100);
         Assert.Equal(2, _line.Written.Count);
     }
 
@@ -120,9 +129,9 @@ public sealed class RtuLinkTests : IDisposable
             line.Queue(0, request[3] == 16 ? [.. answer, .. answer] : answer);
         };
         SerialModbusLink link = Open(new RtuLinkOptions { ResyncSilenceMs = 1000 });
-        link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, 3000);
+        link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, TimeoutMs);
         Assert.True(Read(link).IsGood);
-        Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, TimeoutMs).IsGood); // no second of silence was needed
+        Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, 950).IsGood); // no second of silence was needed
         Assert.Equal([5, 6], _words);
         Assert.Equal("Requests 3, Answers 3, LateAnswers 1, DuplicateAnswers 1, GluedAnswers 1, Openings 1", link.Counters.ToString());
     }
@@ -131,7 +140,7 @@ public sealed class RtuLinkTests : IDisposable
     public void A_line_that_never_falls_silent_costs_the_time_out_and_nothing_is_sent()
     {
         SerialModbusLink link = Open();
-        for (int i = 0; i < 40; i++)
+        for (int i = 0; i < 2_000; i++) // ten seconds of it
         {
             _line.Queue(5, 0xFF);
         }
@@ -147,8 +156,8 @@ public sealed class RtuLinkTests : IDisposable
     {
         _line.OnWrite = (line, _) => line.Queue(0, RtuFrame.Of(9, "03 04 AA AA AA AA"));
         SerialModbusLink link = Open();
-        Assert.Equal(ModbusOutcome.BadAnswer, Read(link, timeoutMs: 300).Outcome);
-        Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 300).Outcome);
+        Assert.Equal(ModbusOutcome.BadAnswer, Read(link).Outcome);
+        Assert.Equal(ModbusOutcome.Timeout, Read(link).Outcome);
         Assert.Single(_line.Written);
         Assert.Equal("Requests 2, Timeouts 1, BadAnswers 1, WrongUnit 1, DeferredRequests 1, Openings 1", link.Counters.ToString());
     }
@@ -164,9 +173,9 @@ public sealed class RtuLinkTests : IDisposable
                 line.Queue(5, request);
             }
         };
-        SerialModbusLink link = Open();
+        SerialModbusLink link = Open(new RtuLinkOptions { LateAnswerGuardMs = 60_000 }); // a read would have to wait so long
         Assert.Equal(ModbusOutcome.Timeout, Read(link, timeoutMs: 60).Outcome);
-        Assert.True(link.WriteRegister(1, 3, 0, 100).IsGood);
+        Assert.True(link.WriteRegister(1, 3, 0, TimeoutMs).IsGood);
         Assert.Equal(1, link.Counters[LinkCounter.LateAnswers]);
     }
 
@@ -223,16 +232,17 @@ public sealed class RtuLinkTests : IDisposable
     [Fact]
     public void A_broadcast_is_sent_and_nobody_is_waited_for()
     {
-        SerialModbusLink link = Open(new RtuLinkOptions { TurnaroundMs = 80 });
+        const int TurnaroundMs = 500; // less than what a busy machine needs to send a frame would prove nothing
+        SerialModbusLink link = Open(new RtuLinkOptions { TurnaroundMs = TurnaroundMs });
         long start = Stopwatch.GetTimestamp();
         Assert.Equal(ModbusOutcome.BroadcastSent, link.WriteRegister(0, 5, 9, TimeoutMs).Outcome);
-        Assert.InRange(Stopwatch.GetElapsedTime(start).TotalMilliseconds, 0, 60);
+        Assert.InRange(Stopwatch.GetElapsedTime(start).TotalMilliseconds, 0, TurnaroundMs - 1);
         Assert.Equal(RtuFrame.Of(0, "06 00 05 00 09"), _line.Written[0]);
 
         // The devices get their turnaround before the next request.
         _line.OnWrite = (line, request) => line.Queue(0, request);
         Assert.True(link.WriteRegister(1, 5, 9, TimeoutMs).IsGood);
-        Assert.True(Stopwatch.GetElapsedTime(start).TotalMilliseconds >= 79);
+        Assert.True(Stopwatch.GetElapsedTime(start).TotalMilliseconds >= TurnaroundMs - 1);
         Assert.Equal("Requests 2, Answers 1, Broadcasts 1, Openings 1", link.Counters.ToString());
     }
 

@@ -3,7 +3,7 @@ using System.Net.Sockets;
 
 namespace EdgeGuard.Modbus.Tests.Security;
 
-/// <summary>Passes bytes between one client and a server, and those of the server in drips when told to.</summary>
+/// <summary>Passes bytes between one client after the other and a server, and those of the server in drips when told to.</summary>
 internal sealed class DripRelay : IDisposable
 {
     private readonly TcpListener _listener = new(IPAddress.Loopback, 0);
@@ -27,19 +27,27 @@ internal sealed class DripRelay : IDisposable
     {
         try
         {
-            using Socket client = _listener.AcceptSocket();
-            using Socket server = new(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
-            client.NoDelay = true;
-            server.Connect(_server);
-            var back = new Thread(() => Pump(server, client, isServer: true)) { IsBackground = true };
-            back.Start();
-            Pump(client, server, isServer: false);
-            back.Join();
+            while (true)
+            {
+                PassOne();
+            }
         }
-        catch (SocketException)
+        catch (Exception e) when (e is SocketException or InvalidOperationException)
         {
             // The test is over.
         }
+    }
+
+    private void PassOne()
+    {
+        using Socket client = _listener.AcceptSocket();
+        using Socket server = new(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
+        client.NoDelay = true;
+        server.Connect(_server);
+        var back = new Thread(() => Pump(server, client, isServer: true)) { IsBackground = true };
+        back.Start();
+        Pump(client, server, isServer: false);
+        back.Join();
     }
 
     private void Pump(Socket from, Socket to, bool isServer)

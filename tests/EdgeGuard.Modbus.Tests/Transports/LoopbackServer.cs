@@ -24,7 +24,7 @@ internal sealed class LoopbackServer : IDisposable
     public TcpModbusLink Connect()
     {
         TcpModbusLink link = new(EndPoint);
-        link.Connect(1000);
+        link.Connect(Timed.PatienceMs);
         return link;
     }
 

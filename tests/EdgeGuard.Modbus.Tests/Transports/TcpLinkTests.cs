@@ -5,7 +5,7 @@ namespace EdgeGuard.Modbus.Tests.Transports;
 
 public sealed class TcpLinkTests
 {
-    private const int TimeoutMs = 1000;
+    private const int TimeoutMs = Timed.PatienceMs;
 
     [Fact]
     public void All_eight_functions_reach_the_device_and_come_back()
