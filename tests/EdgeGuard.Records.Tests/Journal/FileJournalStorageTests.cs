@@ -5,14 +5,14 @@ namespace EdgeGuard.Records.Tests.Journal;
 /// <summary>The real disk: beside a running writer, against a second writer, in a folder that cannot be written.</summary>
 public sealed class FileJournalStorageTests
 {
-    private static readonly TimeSpan Long = TimeSpan.FromSeconds(20);
+    private static readonly TimeSpan Long = TimeSpan.FromSeconds(60);
 
     [Fact]
     public void A_reader_beside_a_running_writer_finds_it_whole_and_a_second_writer_is_refused()
     {
         using var folder = new TempFolder();
         using var storage = new FileJournalStorage(folder.File("journal"));
-        using var thread = new JournalThread(storage, Sample.Options());
+        using var thread = new JournalThread(storage, Sample.Options() with { StallMs = 60_000 }); // a slow disk must add no line
         thread.Start();
         Assert.True(thread.TryEnqueue(Sample.Trip(1)));
         Assert.True(thread.DrainAndWait(Long));
@@ -25,7 +25,7 @@ public sealed class FileJournalStorageTests
         using var other = new FileJournalStorage(folder.File("journal"));
         using var second = new JournalThread(other, Sample.Options());
         second.Start();
-        Assert.True(SpinWait.SpinUntil(() => second.Failure.Length > 0, 10_000));
+        Assert.True(SpinWait.SpinUntil(() => second.Failure.Length > 0, Long));
         Assert.Contains("another guard may be running", second.Failure, StringComparison.Ordinal);
         Assert.Equal(EdgeGuard.Core.Signals.JournalHealth.Failing, second.Health);
     }
@@ -56,11 +56,11 @@ public sealed class FileJournalStorageTests
         using var storage = new FileJournalStorage(folder.File("taken"));
         using var thread = new JournalThread(storage, Sample.Options());
         thread.Start();
-        Assert.True(SpinWait.SpinUntil(() => thread.Failure.Length > 0, 10_000));
+        Assert.True(SpinWait.SpinUntil(() => thread.Failure.Length > 0, Long));
         Assert.True(thread.TryEnqueue(Sample.Trip(1)));
         Assert.False(thread.StopClean(TimeSpan.FromMilliseconds(100)));
         Assert.Equal(0, thread.DurableEvent);
         File.Delete(folder.File("taken")); // and when it can be made, nothing was lost
-        Assert.True(SpinWait.SpinUntil(() => thread.DurableEvent == 1, 10_000));
+        Assert.True(SpinWait.SpinUntil(() => thread.DurableEvent == 1, Long));
     }
 }

@@ -16,7 +16,7 @@ public sealed class RawTailTests
             for (int i = 0; i < 200; i++)
             {
                 RecordsSite.Fill(scan, i);
-                Assert.True(SpinWait.SpinUntil(() => tail.TryRecord(scan), 10_000));
+                Assert.True(SpinWait.SpinUntil(() => tail.TryRecord(scan), 60_000));
             }
         }
 
@@ -120,7 +120,7 @@ public sealed class RawTailTests
             for (int i = 0; i < 400; i++)
             {
                 RecordsSite.Fill(scan, i);
-                Assert.True(SpinWait.SpinUntil(() => tail.TryRecord(scan), 10_000));
+                Assert.True(SpinWait.SpinUntil(() => tail.TryRecord(scan), 60_000));
             }
         }
 
@@ -140,7 +140,7 @@ public sealed class RawTailTests
         tail.Start();
         RawScan scan = RecordsSite.NewScan();
         Assert.True(tail.TryRecord(scan));
-        Assert.True(SpinWait.SpinUntil(() => tail.Failure.Length > 0, 10_000));
+        Assert.True(SpinWait.SpinUntil(() => tail.Failure.Length > 0, 60_000));
         Assert.True(tail.TryRecord(scan));
         Assert.False(tail.TryRecord(scan));
     }

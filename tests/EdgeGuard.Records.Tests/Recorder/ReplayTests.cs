@@ -74,7 +74,7 @@ public sealed class ReplayTests
             var hall = new TestHall(site, [.. kept.Select(static k => k.ToFigures())]);
             hall.AfterStep = h =>
             {
-                Assert.True(SpinWait.SpinUntil(() => tail.TryRecord(h.Scan), 10_000));
+                Assert.True(SpinWait.SpinUntil(() => tail.TryRecord(h.Scan), 60_000));
                 lived.Add(bytes.Of(h.Output));
                 seen += h[0].Permit || h[1].Permit ? 1 : 0;
                 seenForced += h.Output.Units.Any(u => u.Forced.Any(f => f.Active)) ? 1 : 0;

@@ -87,7 +87,7 @@ public sealed class ScanRingTests
         try
         {
             // Alternately the newest record and the one whose slot is being written now.
-            long end = Environment.TickCount64 + 20_000;
+            long end = Environment.TickCount64 + 60_000;
             for (int turn = 0; (good < 2000 || lost < 10) && Environment.TickCount64 < end; turn++)
             {
                 long ordinal = reader.ReadLive().ScansWritten - 1 - (turn % 2);
