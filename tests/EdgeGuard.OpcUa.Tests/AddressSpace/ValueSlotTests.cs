@@ -5,13 +5,15 @@ namespace EdgeGuard.OpcUa.Tests.AddressSpace;
 /// <summary>The sequence lock: no torn value under a writer at full speed, nothing allocated on either side.</summary>
 public sealed class ValueSlotTests
 {
+    private const int MeetingsMin = 1_000;
+
     [Fact]
     public void A_reader_never_sees_parts_of_two_writes()
     {
         VariableNode variable = New();
         string[] texts = [.. Enumerable.Range(0, 64).Select(i => "text " + i)];
         variable.Set(Entry(0, texts));
-        using var stop = new CancellationTokenSource(TimeSpan.FromSeconds(1));
+        using var stop = new CancellationTokenSource();
         var writer = new Thread(() =>
         {
             for (long n = 1; !stop.IsCancellationRequested; n++)
@@ -23,9 +25,11 @@ public sealed class ValueSlotTests
         long last = 0;
         long reads = 0;
         string? fault = null;
+        long start = Environment.TickCount64;
 
+        // A second of meetings, and on a busy machine as much longer as both threads need to come to some.
         // Nothing but the read and the comparison in the loop, or the two threads hardly ever meet.
-        for (; fault is null && !stop.IsCancellationRequested; reads++)
+        for (; fault is null && GoesOn(Environment.TickCount64 - start, Math.Min(reads, last)); reads++)
         {
             long version = variable.Sample(out DataValue value);
             long n = value.SourceTimestamp.Ticks - 1;
@@ -36,8 +40,10 @@ public sealed class ValueSlotTests
         stop.Cancel();
         writer.Join();
         Assert.Null(fault);
-        Assert.True(reads > 1_000 && last > 1_000, $"{reads} reads, {last} writes: nothing was tested");
+        Assert.True(reads > MeetingsMin && last > MeetingsMin, $"{reads} reads, {last} writes: nothing was tested");
     }
+
+    private static bool GoesOn(long elapsedMs, long meetings) => elapsedMs < 1_000 || (meetings <= MeetingsMin && elapsedMs < 60_000);
 
     [Fact]
     public void Writing_and_sampling_a_number_allocates_nothing()
