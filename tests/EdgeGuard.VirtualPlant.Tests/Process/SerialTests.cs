@@ -11,7 +11,7 @@ namespace EdgeGuard.VirtualPlant.Tests.Process;
 /// <summary>The cabinet on a serial line and through RTU over TCP; frames on the serial line are made by hand.</summary>
 public sealed class SerialTests
 {
-    private const int TimeoutMs = 2000;
+    private const int TimeoutMs = 30_000; // for what comes by itself
 
     private readonly Cabinet _cabinet = new(PlantProfiles.N1);
 

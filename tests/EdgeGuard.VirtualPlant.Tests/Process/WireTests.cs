@@ -12,7 +12,7 @@ namespace EdgeGuard.VirtualPlant.Tests.Process;
 /// <summary>The register map over a real socket: addresses, word orders, exceptions, and the two ways a link fails.</summary>
 public sealed class WireTests : IDisposable
 {
-    private const int TimeoutMs = 2000;
+    private const int TimeoutMs = 30_000; // for what comes by itself
 
     private readonly Cabinet _cabinet = new(PlantProfiles.N1);
 
