@@ -18,8 +18,9 @@ public sealed class ReconnectPolicyTests
         double[] waits = Waits();
         Assert.Equal(Attempts, waits.Length);
         Assert.Equal(Attempts + 1, _link.Log.Count(l => l is "refused" or "connect"));
-        Assert.All(waits, w => Assert.InRange(w, 1, MaxMs));
-        Assert.InRange(waits[0], 1, 4 * MinMs);
+        // The jitter may shorten one of the first waits to nothing, once in ten thousand.
+        Assert.All(waits, w => Assert.InRange(w, 0, MaxMs));
+        Assert.InRange(waits[0], 0, 4 * MinMs);
         Assert.All(waits[20..], w => Assert.InRange(w, MaxMs / 2.0, MaxMs));
         Assert.True(waits[..3].Sum() < waits[20..23].Sum());
     }

@@ -66,7 +66,7 @@ public sealed class TokenTurnTests
 
         // The first poll is due a moment after the request that proves the link: a wait of the worker is one of real time.
         worker.Start(startUs + ((transactionMs + PollLeadMs + 1) * 1000L));
-        Assert.True(ended.Wait(TimeSpan.FromSeconds(30), TestContext.Current.CancellationToken), "the run did not end");
+        Assert.True(ended.Wait(TimeSpan.FromSeconds(60), TestContext.Current.CancellationToken), "the run did not end");
         worker.Stop(limitMs: 10_000);
         for (int unit = 0; unit < Units; unit++)
         {

@@ -52,11 +52,11 @@ public sealed class KeeperAllocationTests
             long heard = relay.SignsHeard;
             child.StandardInput.BaseStream.WriteByte((byte)'\n');
             child.StandardInput.BaseStream.Flush();
-            Assert.True(SpinWait.SpinUntil(() => relay.SignsHeard > heard, 10_000), "a sign was not heard");
+            Assert.True(SpinWait.SpinUntil(() => relay.SignsHeard > heard, 60_000), "a sign was not heard");
         }
 
         child.StandardInput.Close();
-        Assert.True(thread.Join(10_000));
+        Assert.True(thread.Join(60_000));
         return allocated;
     }
 

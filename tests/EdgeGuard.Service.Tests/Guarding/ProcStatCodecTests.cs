@@ -10,7 +10,7 @@ public sealed class ProcStatCodecTests
 {
     // A program chooses its own name (comm, up to 15 bytes); this one imitates two states.
     private const string HostileName = "a) T 1 (b) t";
-    private const int PatienceMs = 30_000;
+    private const int PatienceMs = 60_000;
 
     [Theory]
     [InlineData("32633 (cat) R 32630 32630 26580 0 -1 4194304 103", 'R')]

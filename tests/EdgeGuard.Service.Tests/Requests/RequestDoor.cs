@@ -11,12 +11,15 @@ namespace EdgeGuard.Service.Tests.Requests;
 /// <summary>A request server with a scan that decides, in a folder of its own.</summary>
 internal sealed class RequestDoor : IRequestJournal, IStatusSource, IDisposable
 {
+    /// <summary>For what comes by itself, however busy the machine is.</summary>
+    public const int PatienceMs = 30_000;
+
     private readonly RequestServer _server;
     private readonly Thread _scan;
     private readonly OperatorRequest[] _requests = new OperatorRequest[2];
     private volatile bool _stop;
 
-    public RequestDoor(int receiveLimitMs = 500, int decisionLimitMs = 5_000, Action<Thread, Socket>? startThread = null)
+    public RequestDoor(int receiveLimitMs = PatienceMs, int decisionLimitMs = PatienceMs, Action<Thread, Socket>? startThread = null)
     {
         Folder = Directory.CreateTempSubdirectory("edgeguard").FullName;
         Desk = new RequestDesk(2, this);
@@ -79,11 +82,11 @@ internal sealed class RequestDoor : IRequestJournal, IStatusSource, IDisposable
     public RequestAnswer Ask(string kind, string unit = "N-1", string reason = "filter changed", string? person = null) =>
         Ask(new RequestMessage { Kind = kind, Unit = unit, Reason = reason, Person = person });
 
-    public RequestAnswer Ask(RequestMessage message) => Parse(RequestClient.Exchange(Folder, message, 10_000));
+    public RequestAnswer Ask(RequestMessage message) => Parse(RequestClient.Exchange(Folder, message, PatienceMs));
 
     public Socket Connect()
     {
-        var socket = new Socket(AddressFamily.Unix, SocketType.Stream, ProtocolType.Unspecified) { ReceiveTimeout = 10_000, SendTimeout = 10_000 };
+        var socket = new Socket(AddressFamily.Unix, SocketType.Stream, ProtocolType.Unspecified) { ReceiveTimeout = PatienceMs, SendTimeout = PatienceMs };
         socket.Connect(new UnixDomainSocketEndPoint(RequestClient.SocketPath(Folder)));
         return socket;
     }

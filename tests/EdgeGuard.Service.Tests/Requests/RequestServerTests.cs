@@ -32,13 +32,14 @@ public sealed class RequestServerTests
         Assert.Equal("invalid", door.Ask("noted", reason: "a\nb").Result);
         Assert.Empty(door.Journal);
         int written = 0;
+        long start = Environment.TickCount64;
         for (int i = 0; i < 60; i++)
         {
             written += door.Ask("noted", reason: "start N-1 refused by the publisher: the role is missing", person: "guest").Result == "accepted" ? 1 : 0;
         }
 
         Assert.Equal(written, door.Journal.Count);
-        Assert.InRange(written, 20, 40);
+        Assert.InRange(written, 20, WrittenMost(start, 60));
         Assert.All(door.Journal, static line => Assert.StartsWith("rejected start N-1 refused by the publisher: the role is missing", line, StringComparison.Ordinal));
         Thread.Sleep(600);
         Assert.Equal("accepted", door.Ask("noted", reason: "again").Result);
@@ -197,11 +198,11 @@ public sealed class RequestServerTests
     [Fact]
     public void A_second_request_of_the_unit_is_busy_until_the_first_is_decided_and_other_units_are_not_touched()
     {
-        using var door = new RequestDoor(decisionLimitMs: 10_000) { Deaf = true };
+        using var door = new RequestDoor { Deaf = true };
         RequestAnswer? first = null;
         var asking = new Thread(() => first = door.Ask("start"));
         asking.Start();
-        SpinWait.SpinUntil(() => door.Journal.Count == 1, 10_000);
+        Assert.True(SpinWait.SpinUntil(() => door.Journal.Count == 1, RequestDoor.PatienceMs));
         Assert.Equal("busy", door.Ask("stop").Result);
         door.Deaf = false;
         asking.Join();
@@ -214,21 +215,23 @@ public sealed class RequestServerTests
     {
         using var door = new RequestDoor(decisionLimitMs: 50) { Deaf = true };
         Assert.Equal("unavailable", door.Ask("start").Result);
-        int decided = 0;
+        var decided = new System.Collections.Concurrent.ConcurrentQueue<(int Unit, RequestKind Kind)>();
         door.Decide = (unit, request) =>
         {
-            Interlocked.Increment(ref decided);
+            decided.Enqueue((unit, request.Kind));
             return new GuardEvent { Unit = unit, Id = EventId.RequestAccepted, Detail = request.Id };
         };
         door.Deaf = false;
-        Assert.Equal("accepted", door.Ask("acknowledge", "A-1").Result);
-        Assert.Equal(1, decided);
+
+        // Within the short time of this door a busy machine may come to no scan: then it is withdrawn too, and asked again.
+        Assert.True(SpinWait.SpinUntil(() => door.Ask("acknowledge", "A-1").Result == "accepted", RequestDoor.PatienceMs));
+        Assert.Equal((1, RequestKind.Acknowledge), Assert.Single(decided));
     }
 
     [Fact]
     public void Any_bytes_are_answered_or_closed_and_the_next_request_works()
     {
-        using var door = new RequestDoor(receiveLimitMs: 200);
+        using var door = new RequestDoor();
         Gen.Byte.Array[0, 200].Sample(
             bytes =>
             {
@@ -271,7 +274,7 @@ public sealed class RequestServerTests
     [Fact]
     public void Clients_that_hold_the_door_are_bounded_and_time_out()
     {
-        using var door = new RequestDoor(receiveLimitMs: 1_000);
+        using var door = new RequestDoor(receiveLimitMs: 3_000);
         Socket[] holding = [.. Enumerable.Range(0, RequestLimits.ClientsMax).Select(_ => door.Connect())];
         foreach (Socket socket in holding)
         {
@@ -286,20 +289,20 @@ public sealed class RequestServerTests
 
         foreach (Socket socket in holding)
         {
-            Assert.Contains("no complete line within 1000 ms", RequestDoor.Read(socket), StringComparison.Ordinal);
+            Assert.Contains("no complete line within 3000 ms", RequestDoor.Read(socket), StringComparison.Ordinal);
             socket.Dispose();
         }
 
-        Assert.True(SpinWait.SpinUntil(() => door.Ask("start").Result == "accepted", 10_000));
+        Assert.True(SpinWait.SpinUntil(() => door.Ask("start").Result == "accepted", RequestDoor.PatienceMs));
     }
 
     [Fact]
     public void A_request_that_a_scan_has_taken_is_answered_with_its_decision_and_never_called_withdrawn()
     {
-        using var door = new RequestDoor(decisionLimitMs: 300);
+        using var door = new RequestDoor(decisionLimitMs: 1_000);
         door.Decide = static (unit, request) =>
         {
-            Thread.Sleep(450);
+            Thread.Sleep(1_200);
             return new GuardEvent { Unit = unit, Id = EventId.RequestAccepted, Detail = request.Id };
         };
         Assert.Equal("accepted", door.Ask("start").Result);
@@ -355,13 +358,14 @@ public sealed class RequestServerTests
     {
         using var door = new RequestDoor();
         const int Flood = 200;
+        long start = Environment.TickCount64;
         for (int i = 0; i < Flood; i++)
         {
             Assert.Equal("invalid", door.Ask("start", "N-9").Result);
         }
 
         int written = door.Journal.Count;
-        Assert.InRange(written, 20, Flood / 2);
+        Assert.InRange(written, 20, WrittenMost(start, Flood));
         Thread.Sleep(600);
         door.Ask("start", "N-9");
         int told = door.Journal.Select(static line => Regex.Match(line, @"\((\d+) further left out before\)$", RegexOptions.None, TimeSpan.FromSeconds(1))).Where(static m => m.Success).Sum(static m => int.Parse(m.Groups[1].Value, CultureInfo.InvariantCulture));
@@ -388,6 +392,9 @@ public sealed class RequestServerTests
         var fault = Assert.Throws<ArgumentException>(() => RequestSocketFile.CheckLength("/" + new string('d', RequestLimits.SocketPathBytesMax)));
         Assert.Contains("found 108 bytes; expected at most 107", fault.Message, StringComparison.Ordinal);
     }
+
+    // A burst of 20, then two a second; and never all of them, or it would be no flood.
+    private static int WrittenMost(long startMs, int asked) => Math.Min(asked - 1, 20 + 1 + (int)((Environment.TickCount64 - startMs) / 500));
 
     private static string UserId() => File.ReadLines("/proc/self/status").First(l => l.StartsWith("Uid:", StringComparison.Ordinal)).Split('\t')[1];
 }
