@@ -17,6 +17,8 @@ namespace EdgeGuard.Acceptance.Tests.ClosedLoop;
 /// </summary>
 internal sealed class GuardedPlant
 {
+    private const long StartUtcMs = 1_767_592_800_000; // 2026-01-05 06:00
+
     private readonly SiteConfiguration _site;
     private readonly Guard _guard;
     private readonly RawScan _scan;
@@ -42,11 +44,23 @@ internal sealed class GuardedPlant
 
     public Cabinet Cabinet => Plant.Cabinets[0];
 
+    /// <summary>Settings of the first unit.</summary>
+    public UnitTable Table => _site.Table.Units[0];
+
     public UnitDecision Decision => _output.Units[0];
+
+    /// <summary>Called after each scan.</summary>
+    public Action? AfterScan { get; set; }
 
     public UnitLedgerReport Ledger => Cabinet.Ledger.Report();
 
     public double Seconds => Plant.NowMs / 1000.0;
+
+    /// <summary>UTC of the latest scan, ms since 1970-01-01.</summary>
+    public long UtcMs => StartUtcMs + Plant.NowMs + SkippedUtcMs;
+
+    /// <summary>Time that the wall clock went on while nothing was looked at, ms.</summary>
+    public long SkippedUtcMs { get; set; }
 
     /// <summary>True when the guard told this event of any unit.</summary>
     public bool Heard(EventId id) => _heard.Contains(id);
@@ -56,7 +70,7 @@ internal sealed class GuardedPlant
     {
         Plant.Advance(_site.Table.ScanMs);
         _scan.Scan = _next++;
-        _scan.UtcUnixMs = 1_767_592_800_000 + Plant.NowMs;
+        _scan.UtcUnixMs = UtcMs;
         _scan.Clock = ClockQuality.Even;
         _scan.Journal = JournalHealth.Healthy;
         _scan.DurableEvent = _lastEvent;
@@ -69,6 +83,7 @@ internal sealed class GuardedPlant
         }
 
         Write();
+        AfterScan?.Invoke();
     }
 
     public void Run(double seconds)
