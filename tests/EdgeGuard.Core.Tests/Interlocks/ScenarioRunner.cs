@@ -147,6 +147,7 @@ public sealed class ScenarioRunner
             "F-1" => TestSite.F1(),
             "N-2" => TestSite.StartsForced(),
             "M-1" => TestSite.M1(),
+            "S-1" => TestSite.S1(),
             "X-1" => TestSite.X1(parts.Length > 1 ? Enum.Parse<VotingScheme>(parts[1]) : VotingScheme.TwoOutOfThree),
             _ => throw new InvalidOperationException($"no unit {name}"),
         };

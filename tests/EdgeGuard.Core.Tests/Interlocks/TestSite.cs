@@ -1,3 +1,4 @@
+using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Electrical;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Core.Signals;
@@ -125,6 +126,13 @@ public static class TestSite
     {
         Name = "M-1",
         Sens = new SensorTable { Model = new ModelBandTable { Points = [new ModelPoint(100, 18, 60), new ModelPoint(140, 25, 80)], BlockScans = 100, SteadyBlocks = 3, RatedPowerKw = 36 } },
+    };
+
+    /// <summary>The nitrogen heater of a site that lets alarms be hidden: those that only alarm and that of FLOW, for an hour at most or out of service.</summary>
+    public static Func<int, UnitTable> S1() => index => N1()(index) with
+    {
+        Name = "S-1",
+        Shelf = new ShelfTable { MaxMinutes = 60, OutOfService = true, Marked = [FunctionId.Flow] },
     };
 
     /// <summary>Air dryer, 15 kW, 220 °C.</summary>
