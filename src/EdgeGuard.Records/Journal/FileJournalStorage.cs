@@ -55,7 +55,6 @@ public sealed class FileJournalStorage : IJournalStorage
     /// <inheritdoc/>
     public IJournalFile Open(string name)
     {
-        Directory.CreateDirectory(_folder);
         TakeLock();
         return new FileJournalFile(Path.Combine(_folder, name));
     }
@@ -77,6 +76,7 @@ public sealed class FileJournalStorage : IJournalStorage
             return;
         }
 
+        Directory.CreateDirectory(_folder); // once: a folder that vanishes later is a failure and not a new journal
         string path = Path.Combine(_folder, JournalNames.Lock);
         try
         {

@@ -242,10 +242,19 @@ public sealed class JournalWriter : IDisposable
     private void WriteHead(JournalHead head)
     {
         _headFile ??= _storage.Open(JournalNames.Head);
-        byte[] bytes = head.ToBytes();
-        _headFile.Write(0, bytes);
-        _headFile.SetLength(bytes.Length);
-        _headFile.Sync();
+        try
+        {
+            byte[] bytes = head.ToBytes();
+            _headFile.Write(0, bytes);
+            _headFile.SetLength(bytes.Length);
+            _headFile.Sync();
+        }
+        catch
+        {
+            _headFile.Dispose(); // perhaps its name is gone: the next try makes it again
+            _headFile = null;
+            throw;
+        }
     }
 
     private void CloseFile()

@@ -63,4 +63,87 @@ public sealed class FileJournalStorageTests
         File.Delete(folder.File("taken")); // and when it can be made, nothing was lost
         Assert.True(SpinWait.SpinUntil(() => thread.DurableEvent == 1, Long));
     }
+
+    [Fact]
+    public void A_file_that_is_taken_away_from_a_running_journal_makes_it_fail_until_it_is_back()
+    {
+        using var folder = new TempFolder();
+        using JournalThread thread = Running(folder, out FileJournalStorage storage);
+        using (storage)
+        {
+            string segment = folder.File("journal/journal-000001.log");
+            File.Move(segment, segment + ".old");
+            Assert.True(thread.TryEnqueue(Sample.Trip(2)));
+            Assert.True(SpinWait.SpinUntil(() => thread.Health == EdgeGuard.Core.Signals.JournalHealth.Failing, 10_000));
+            Assert.Equal(1, thread.DurableEvent); // what nobody can find is not on the disk
+            Assert.Contains(segment, thread.Failure, StringComparison.Ordinal);
+            File.Move(segment + ".old", segment);
+            Assert.True(SpinWait.SpinUntil(() => thread.DurableEvent == 2, 10_000));
+            Assert.True(thread.StopClean(Long));
+            Assert.Empty(JournalVerifier.Verify(storage).Findings);
+        }
+    }
+
+    [Fact]
+    public void A_folder_that_is_deleted_under_a_running_journal_makes_it_fail()
+    {
+        using var folder = new TempFolder();
+        using JournalThread thread = Running(folder, out FileJournalStorage storage);
+        using (storage)
+        {
+            Directory.Delete(folder.File("journal"), recursive: true);
+            Assert.True(thread.TryEnqueue(Sample.Trip(2)));
+            Assert.True(SpinWait.SpinUntil(() => thread.Health == EdgeGuard.Core.Signals.JournalHealth.Failing, 10_000));
+            Assert.Equal(1, thread.DurableEvent);
+            Assert.False(thread.StopClean(TimeSpan.FromMilliseconds(100)));
+        }
+    }
+
+    [Fact]
+    public void A_file_that_is_cut_under_a_running_journal_makes_it_fail_and_no_hole_is_left()
+    {
+        using var folder = new TempFolder();
+        using JournalThread thread = Running(folder, out FileJournalStorage storage);
+        using (storage)
+        {
+            string segment = folder.File("journal/journal-000001.log");
+            using (var cut = new FileStream(segment, FileMode.Open, FileAccess.Write, FileShare.ReadWrite))
+            {
+                cut.SetLength(10);
+            }
+
+            Assert.True(thread.TryEnqueue(Sample.Trip(2)));
+            Assert.True(SpinWait.SpinUntil(() => thread.Health == EdgeGuard.Core.Signals.JournalHealth.Failing, 10_000));
+            Assert.False(thread.StopClean(TimeSpan.FromMilliseconds(300))); // several tries
+            Assert.Equal(1, thread.DurableEvent);
+            Assert.Equal(10, new FileInfo(segment).Length);
+        }
+    }
+
+    [Fact]
+    public void A_head_that_is_deleted_under_a_running_journal_is_written_again()
+    {
+        using var folder = new TempFolder();
+        using JournalThread thread = Running(folder, out FileJournalStorage storage);
+        using (storage)
+        {
+            File.Delete(folder.File("journal/head"));
+            Assert.True(thread.TryEnqueue(Sample.Trip(2)));
+            Assert.True(SpinWait.SpinUntil(() => File.Exists(folder.File("journal/head")), 10_000));
+            Assert.True(thread.StopClean(Long));
+            JournalReport report = JournalVerifier.Verify(storage);
+            Assert.Empty(report.Findings);
+            Assert.Equal(report.LastNumber, report.Head!.Number);
+        }
+    }
+
+    private static JournalThread Running(TempFolder folder, out FileJournalStorage storage)
+    {
+        storage = new FileJournalStorage(folder.File("journal"));
+        var thread = new JournalThread(storage, Sample.Options());
+        thread.Start();
+        Assert.True(thread.TryEnqueue(Sample.Trip(1)));
+        Assert.True(thread.DrainAndWait(Long));
+        return thread;
+    }
 }
