@@ -1,6 +1,10 @@
 namespace EdgeGuard.Records.Recorder;
 
-/// <summary>Keeps the folder of recordings within its bound: the oldest files go, the one being written never.</summary>
+/// <summary>
+/// Keeps the folder of recordings within its bound: the oldest files go, the one being written never. A clock that was set
+/// back gives the newer file the older time, so within a run the number in the name decides, and the run that writes is
+/// the newest of all.
+/// </summary>
 public static class RawTailFolder
 {
     /// <summary>Recordings in the folder, oldest first.</summary>
@@ -13,9 +17,16 @@ public static class RawTailFolder
         }
 
         var files = new List<FileInfo>(new DirectoryInfo(folder).GetFiles("tail-*.bin"));
-        files.Sort(static (a, b) =>
+        var begun = new Dictionary<string, DateTime>(StringComparer.Ordinal);
+        foreach (FileInfo file in files)
         {
-            int byTime = a.CreationTimeUtc.CompareTo(b.CreationTimeUtc);
+            DateTime time = file.CreationTimeUtc;
+            begun[RunOf(file.Name)] = begun.TryGetValue(RunOf(file.Name), out DateTime first) && first < time ? first : time;
+        }
+
+        files.Sort((a, b) =>
+        {
+            int byTime = begun[RunOf(a.Name)].CompareTo(begun[RunOf(b.Name)]);
             return byTime != 0 ? byTime : string.CompareOrdinal(a.Name, b.Name);
         });
         return files.ConvertAll(static f => f.FullName);
@@ -27,6 +38,7 @@ public static class RawTailFolder
     /// <param name="keep">Name of the file being written.</param>
     public static void Trim(string folder, long bytesMax, string keep)
     {
+        ArgumentNullException.ThrowIfNull(keep);
         IReadOnlyList<string> files = List(folder);
         long total = 0;
         foreach (string file in files)
@@ -34,7 +46,7 @@ public static class RawTailFolder
             total += new FileInfo(file).Length;
         }
 
-        foreach (string file in files)
+        foreach (string file in files.OrderBy(f => IsOfRun(f, keep))) // the sort is stable: false before true, else as listed
         {
             if (total <= bytesMax)
             {
@@ -48,4 +60,9 @@ public static class RawTailFolder
             }
         }
     }
+
+    // tail-RUN-NUMBER.bin: everything before the number.
+    private static string RunOf(string name) => name[..name.LastIndexOf('-')];
+
+    private static bool IsOfRun(string file, string keep) => string.Equals(RunOf(Path.GetFileName(file)), RunOf(keep), StringComparison.Ordinal);
 }

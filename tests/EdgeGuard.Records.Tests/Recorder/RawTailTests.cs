@@ -44,6 +44,26 @@ public sealed class RawTailTests
     }
 
     [Fact]
+    public void A_clock_that_is_set_back_does_not_make_the_newest_files_go_first()
+    {
+        using var folder = new TempFolder();
+        // By their times each of these is newer than the one that follows here.
+        foreach (string name in (string[])["tail-B-000003.bin", "tail-B-000002.bin", "tail-B-000001.bin", "tail-A-000002.bin", "tail-A-000001.bin"])
+        {
+            File.WriteAllBytes(folder.File(name), new byte[100]);
+            Thread.Sleep(20);
+        }
+
+        Assert.Equal(["tail-B-000001.bin", "tail-B-000002.bin", "tail-B-000003.bin", "tail-A-000001.bin", "tail-A-000002.bin"], Names(folder));
+        RawTailFolder.Trim(folder.Path, 300, keep: "tail-B-000003.bin");
+        Assert.Equal(["tail-B-000001.bin", "tail-B-000002.bin", "tail-B-000003.bin"], Names(folder));
+        RawTailFolder.Trim(folder.Path, 200, keep: "tail-B-000003.bin");
+        Assert.Equal(["tail-B-000002.bin", "tail-B-000003.bin"], Names(folder));
+    }
+
+    private static IEnumerable<string?> Names(TempFolder folder) => RawTailFolder.List(folder.Path).Select(Path.GetFileName);
+
+    [Fact]
     public void Full_slots_drop_and_count_and_never_wait()
     {
         using var folder = new TempFolder();
