@@ -11,6 +11,8 @@ namespace EdgeGuard.Service.FieldIo;
 /// </summary>
 public sealed class FieldBus : IFieldPort, IDisposable
 {
+    private const int DisposeLimitMs = 1_000;
+
     private readonly LinkWorker[] _workers;
     private readonly BlockSlot?[] _blocks;
     private readonly VerdictCombiner _verdicts;
@@ -174,18 +176,25 @@ public sealed class FieldBus : IFieldPort, IDisposable
         WaitDone();
     }
 
-    /// <summary>Stops all workers and closes all connections.</summary>
+    /// <summary>Stops all workers and closes all connections. The limit is one for all: a hundred dead links take as long as one.</summary>
     public void Stop(int limitMs)
     {
         foreach (LinkWorker worker in _workers)
         {
-            worker.Stop(limitMs);
+            worker.BeginStop();
+        }
+
+        long endMs = Environment.TickCount64 + limitMs;
+        foreach (LinkWorker worker in _workers)
+        {
+            worker.Stop((int)Math.Max(0, endMs - Environment.TickCount64));
         }
     }
 
     /// <inheritdoc/>
     public void Dispose()
     {
+        Stop(DisposeLimitMs);
         foreach (LinkWorker worker in _workers)
         {
             worker.Dispose();

@@ -12,6 +12,7 @@ namespace EdgeGuard.Service.FieldIo;
 public sealed class LinkWorker : IDisposable
 {
     private const long Never = long.MaxValue;
+    private const int DisposeLimitMs = 1_000;
 
     private readonly LinkEngine _engine;
     private readonly FieldClock _clock;
@@ -87,22 +88,31 @@ public sealed class LinkWorker : IDisposable
         }
     }
 
+    /// <summary>Tells the thread to stop; returns at once.</summary>
+    public void BeginStop()
+    {
+        _stop.Cancel();
+        _wake.Set();
+    }
+
     /// <summary>Stops the thread and closes the connection; writes still waiting are not sent any more.</summary>
     /// <returns>False when the thread did not end within the limit (it is a background thread and dies with the process).</returns>
     public bool Stop(int limitMs)
     {
-        _stop.Cancel();
-        _wake.Set();
+        BeginStop();
         return !_thread.IsAlive || _thread.Join(limitMs);
     }
 
     /// <inheritdoc/>
     public void Dispose()
     {
-        Stop(limitMs: 1000);
-        _wake.Dispose();
-        _served.Dispose();
-        _stop.Dispose();
+        // Who was told before has had its time. A thread that hangs in a call still needs them when it comes back.
+        if (Stop(_stop.IsCancellationRequested ? 0 : DisposeLimitMs))
+        {
+            _wake.Dispose();
+            _served.Dispose();
+            _stop.Dispose();
+        }
     }
 
     private void Run()

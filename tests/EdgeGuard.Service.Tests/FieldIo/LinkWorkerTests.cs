@@ -44,6 +44,26 @@ public sealed class LinkWorkerTests
     }
 
     [Fact]
+    public void Links_that_hang_are_given_up_together_and_not_one_after_the_other()
+    {
+        const int Links = 12;
+        const int LimitMs = 300;
+        var clock = new MonotonicClock();
+        using var hang = new ManualResetEventSlim();
+        var bus = new FieldBus(
+            [.. Enumerable.Range(0, Links).Select(i => new LinkWorker(new LinkEngine(FieldTables.Link("dead", firstBlock: 2 * i, unit: i), new FakeLink { Opening = hang.Wait }, clock), clock, _observer, conducted: false))],
+            blockCount: 2 * Links,
+            unitCount: Links);
+        bus.Start(clock.NowUs);
+        long began = Environment.TickCount64;
+        bus.Stop(LimitMs);
+        bus.Dispose();
+        // One after the other they took 12 times 300 ms to stop and 12 s to dispose of.
+        Assert.InRange(Environment.TickCount64 - began, LimitMs - 20, 3_000);
+        hang.Set();
+    }
+
+    [Fact]
     public void A_write_interrupts_the_wait_for_the_next_poll()
     {
         var clock = new MonotonicClock();
