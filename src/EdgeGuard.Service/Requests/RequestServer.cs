@@ -58,7 +58,7 @@ public sealed class RequestServer : IDisposable
     /// <summary>Starts to accept.</summary>
     public void Start() => _thread.Start();
 
-    /// <summary>Stops accepting and removes the socket file.</summary>
+    /// <summary>Stops accepting and removes the socket file, where that can be done: a folder that is gone or a disk that is read only must not keep the guard from ending in order.</summary>
     public void Dispose()
     {
         if (Interlocked.Exchange(ref _stopped, 1) == 0)
@@ -66,7 +66,19 @@ public sealed class RequestServer : IDisposable
             // Shutting down ends a blocked Accept; closing alone does not on every system.
             TryShutdown(_socket);
             _socket.Dispose();
-            File.Delete(_options.SocketPath);
+            TryDelete(_options.SocketPath);
+        }
+    }
+
+    private static void TryDelete(string path)
+    {
+        try
+        {
+            File.Delete(path);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            // The next start replaces it.
         }
     }
 

@@ -129,13 +129,18 @@ internal sealed class RequestDoor : IRequestJournal, IStatusSource, IDisposable
 
     public static RequestAnswer Parse(byte[] line) => JsonSerializer.Deserialize(line, RequestJson.Default.RequestAnswer)!;
 
+    public void Close() => _server.Dispose();
+
     public void Dispose()
     {
         _stop = true;
         _scan.Join();
         _server.Dispose();
         Desk.Dispose();
-        Directory.Delete(Folder, recursive: true);
+        if (Directory.Exists(Folder))
+        {
+            Directory.Delete(Folder, recursive: true);
+        }
     }
 
     private void Scan()
