@@ -15,4 +15,14 @@ public sealed class DataFolderLockTests
         using DataFolderLock? second = DataFolderLock.TryTake(folder);
         Assert.NotNull(second);
     }
+
+    [Fact]
+    public void A_lock_that_cannot_be_opened_for_another_reason_is_not_taken_for_another_guard()
+    {
+        string folder = Directory.CreateTempSubdirectory("edgeguard").FullName;
+        string path = Path.Combine(folder, DataFolderLock.FileName);
+        File.CreateSymbolicLink(path, path); // ELOOP, as good as a full or a read-only disk: an error that no other guard makes
+        IOException fault = Assert.ThrowsAny<IOException>(() => DataFolderLock.TryTake(folder));
+        Assert.Contains(path, fault.Message, StringComparison.Ordinal);
+    }
 }
