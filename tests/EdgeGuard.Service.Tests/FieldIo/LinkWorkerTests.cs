@@ -47,7 +47,7 @@ public sealed class LinkWorkerTests
     public void Links_that_hang_are_given_up_together_and_not_one_after_the_other()
     {
         const int Links = 12;
-        const int LimitMs = 300;
+        const int StopMs = 300;
         var clock = new MonotonicClock();
         using var hang = new ManualResetEventSlim();
         var bus = new FieldBus(
@@ -56,10 +56,10 @@ public sealed class LinkWorkerTests
             unitCount: Links);
         bus.Start(clock.NowUs);
         long began = Environment.TickCount64;
-        bus.Stop(LimitMs);
+        bus.Stop(StopMs);
         bus.Dispose();
         // One after the other they took 12 times 300 ms to stop and 12 s to dispose of.
-        Assert.InRange(Environment.TickCount64 - began, LimitMs - 20, 3_000);
+        Assert.InRange(Environment.TickCount64 - began, StopMs - 20, 3_000);
         hang.Set();
     }
 
