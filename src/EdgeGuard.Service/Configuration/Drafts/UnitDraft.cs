@@ -111,6 +111,9 @@ internal sealed class UnitDraft(Section section, int index, UnitMode? mode)
     /// <summary>Alarm of OUTL; 30 K below the trip by default.</summary>
     public double OutlAlarmC => Outl.Number("alarmC", Outl.Number("tripC") - 30);
 
+    /// <summary>The element would be lost before ELEM trips, so no time to its destruction can be computed.</summary>
+    public bool TripsAfterDestruction => Elem.Number("tripC") >= Elem.Number("destructionC");
+
     /// <summary>Flow that after-cooling must have; half the limit by default.</summary>
     public double AfterCoolingKgPerHour => Flow.Number("afterCoolingKgPerHour", Flow.Number("limitKgPerHour") / 2);
 

@@ -21,7 +21,12 @@ internal static class CommandRangeRules
                 CheckEnds(unit, CommandFacts.Of(role), point, faults);
             }
 
-            CheckValue(unit, CommandRole.Setpoint, unit.Section, "setpointC", unit.SetpointC, faults);
+            // A setpoint above its alarms is told as that; whether it could be written is then no question.
+            if (!(unit.SetpointC >= unit.ElemAlarmC || unit.SetpointC >= unit.OutlAlarmC))
+            {
+                CheckValue(unit, CommandRole.Setpoint, unit.Section, "setpointC", unit.SetpointC, faults);
+            }
+
             CheckValue(unit, CommandRole.Setpoint, unit.Section, "tripSetpointC", unit.Section.Number("tripSetpointC"), faults);
             CheckValue(unit, CommandRole.BlowerDemand, unit.Cool, "blowerRunPercent", unit.Cool.Number("blowerRunPercent"), faults);
             CheckValue(unit, CommandRole.BlowerDemand, unit.Cool, "blowerAfterPercent", unit.BlowerAfterPercent, faults);

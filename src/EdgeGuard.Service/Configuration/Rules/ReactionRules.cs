@@ -8,7 +8,8 @@ namespace EdgeGuard.Service.Configuration.Rules;
 // FAST. Settings whose chain is longer than the time to the element's destruction cannot protect it, so they are refused,
 // with the term that takes the most. Dry fire must be covered by FLOW, runaway by ELEM, residual power by RESD: a
 // sheathed element sensor shows the wire of a dry heater too late whatever its lag in gas is, and a sensor on the wire
-// shares its path with control. OUTL comes on top of ELEM and is only noted.
+// shares its path with control. OUTL comes on top of ELEM and is only noted. Functions that are late together have one
+// cause, a long term that all of them have or an element that is lost too soon, and are told in one fault.
 
 /// <summary>The chain of each function against the process safety time.</summary>
 internal static class ReactionRules
@@ -18,13 +19,22 @@ internal static class ReactionRules
         foreach (UnitDraft unit in site.Units.Where(u => u.Reaction.Stated))
         {
             CheckData(unit, faults);
-            IReadOnlyList<ReactionBudget> budgets = ReactionDraft.Budgets(site, unit);
-            foreach (ReactionBudget budget in budgets.Where(b => b.Verdict == BudgetVerdict.TooSlow && MustBeInTime(b)))
+            if (unit.TripsAfterDestruction)
             {
-                Refuse(site, unit, budget, faults);
+                continue; // Told by the ladder of temperatures; every chain would be too long for a time that is none.
             }
 
-            CheckOnlyCover(unit, budgets, faults);
+            IReadOnlyList<ReactionBudget> budgets = ReactionDraft.Budgets(site, unit);
+            ReactionBudget[] late = [.. budgets.Where(b => b.Verdict == BudgetVerdict.TooSlow && MustBeInTime(b))];
+            if (late.Length > 0)
+            {
+                Refuse(site, unit, late, faults);
+            }
+
+            if (late.Length == 1)
+            {
+                CheckOnlyCover(unit, budgets, faults);
+            }
         }
     }
 
@@ -48,15 +58,19 @@ internal static class ReactionRules
         }
     }
 
-    private static void Refuse(SiteDraft site, UnitDraft unit, ReactionBudget budget, FaultList faults)
+    private static void Refuse(SiteDraft site, UnitDraft unit, ReactionBudget[] late, FaultList faults)
     {
+        ReactionBudget budget = late[0];
         BudgetTerm most = budget.Dominant;
+        string others = string.Concat(late.Skip(1).Select(static b => $"; nor can {b.FunctionName} for {b.ScenarioName}, {BudgetTerm.Seconds(b.WorstMs)} of {BudgetTerm.Seconds(b.AvailableMs)}"));
+        bool oneTerm = late.All(b => b.Dominant.Kind == most.Kind);
+        string first = oneTerm ? string.Empty : "to look first whether the mass or wire, \"heatCapacityKJPerKgK\", \"ratedPowerKw\", \"tripC\" and \"destructionC\" are those of this element; then ";
         faults.Add(
             Place(site, unit, budget, most.Kind),
             $"{budget.FunctionName} cannot be in time for {budget.ScenarioName}",
-            $"a chain of {BudgetTerm.Seconds(budget.WorstMs)}, most of it {most}: {string.Join(" + ", budget.WorstTerms)}",
+            $"a chain of {BudgetTerm.Seconds(budget.WorstMs)}, most of it {most}: {string.Join(" + ", budget.WorstTerms)}{others}",
             $"less than the process safety time of {BudgetTerm.Seconds(budget.AvailableMs)} ({budget.AvailableWords}; computed from entered data, not a validation)",
-            $"{(most.Kind == BudgetTermKind.Staleness ? "a shorter \"staleMs\" or delay of SENS" : "less " + most.Name)}, or an element that takes longer to its destruction");
+            $"{first}{(most.Kind == BudgetTermKind.Staleness ? "a shorter \"staleMs\" or delay of SENS" : "less " + most.Name)}, or an element that takes longer to its destruction");
     }
 
     /// <summary>FLOW too slow leaves ELEM alone against dry fire: said apart, since its figures may look as if it could.</summary>

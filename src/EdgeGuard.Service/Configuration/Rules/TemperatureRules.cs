@@ -3,6 +3,9 @@ using EdgeGuard.Service.Configuration.Drafts;
 
 namespace EdgeGuard.Service.Configuration.Rules;
 
+// One value that is wrong breaks several rungs. It is told once, at the rung that says most; what only follows from it is
+// left out, for a person who reads six faults looks for six mistakes.
+
 /// <summary>The ladder of temperatures: setpoint &lt; alarm &lt; trip &lt; destruction and end of the sensor's range.</summary>
 internal static class TemperatureRules
 {
@@ -12,9 +15,12 @@ internal static class TemperatureRules
         {
             CheckLadder(unit.Elem, "element", unit.ElemAlarmC, faults);
             CheckLadder(unit.Outl, "outlet", unit.OutlAlarmC, faults);
-            CheckSetpoint(unit, unit.Outl, "outlet", unit.OutlAlarmC, faults);
-            CheckSetpoint(unit, unit.Elem, "element", unit.ElemAlarmC, faults);
-            CheckSensor(unit, unit.Elem, SignalRole.ElementTemperature, "element", faults);
+            CheckSetpoint(unit, faults);
+            if (!unit.TripsAfterDestruction)
+            {
+                CheckSensor(unit, unit.Elem, SignalRole.ElementTemperature, "element", faults);
+            }
+
             CheckSensor(unit, unit.Outl, SignalRole.OutletTemperature, "outlet", faults);
             CheckDestruction(unit, faults);
             if (unit.Section.Number("tripSetpointC") >= unit.SetpointC)
@@ -33,12 +39,20 @@ internal static class TemperatureRules
         }
     }
 
-    private static void CheckSetpoint(UnitDraft unit, Section limits, string what, double alarmC, FaultList faults)
+    private static void CheckSetpoint(UnitDraft unit, FaultList faults)
     {
-        if (unit.SetpointC >= alarmC)
+        const string Advice = "to lower the setpoint; raise a limit only with the maker's figures for the element and the parts downstream";
+        bool outlet = unit.SetpointC >= unit.OutlAlarmC;
+        bool element = unit.SetpointC >= unit.ElemAlarmC;
+        if (outlet && element)
         {
+            faults.Add(unit.Section.At("setpointC"), "the setpoint lies below neither the outlet nor the element alarm", $"setpoint {unit.SetpointC} °C, outlet alarm {unit.OutlAlarmC} °C, element alarm {unit.ElemAlarmC} °C", $"a setpoint below {Math.Min(unit.OutlAlarmC, unit.ElemAlarmC)} °C", Advice);
+        }
+        else if (outlet || element)
+        {
+            (Section limits, string what, double alarmC) = outlet ? (unit.Outl, "outlet", unit.OutlAlarmC) : (unit.Elem, "element", unit.ElemAlarmC);
             string alarm = limits.Has("alarmC") ? "alarm" : "alarm (default below the trip)";
-            faults.Add(unit.Section.At("setpointC"), $"the setpoint does not lie below the {what} {alarm}", $"setpoint {unit.SetpointC} °C, alarm {alarmC} °C", $"a setpoint below {alarmC} °C", "to lower the setpoint; raise a limit only with the maker's figures for the element and the parts downstream");
+            faults.Add(unit.Section.At("setpointC"), $"the setpoint does not lie below the {what} {alarm}", $"setpoint {unit.SetpointC} °C, alarm {alarmC} °C", $"a setpoint below {alarmC} °C", Advice);
         }
     }
 
@@ -54,7 +68,7 @@ internal static class TemperatureRules
     private static void CheckDestruction(UnitDraft unit, FaultList faults)
     {
         double destructionC = unit.Elem.Number("destructionC");
-        if (unit.Elem.Number("tripC") >= destructionC)
+        if (unit.TripsAfterDestruction)
         {
             faults.Add(unit.Elem.At("tripC"), "the element trip does not lie below the temperature of destruction", $"trip {unit.Elem.Number("tripC")} °C, destruction {destructionC} °C", $"a trip well below {destructionC} °C", "a trip that leaves the time of lag and delay before destruction");
         }
