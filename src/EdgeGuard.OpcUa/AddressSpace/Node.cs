@@ -27,6 +27,12 @@ public abstract class Node
     /// <summary>Explanation for people; without a text there is no such attribute.</summary>
     public LocalizedText Description { get; init; }
 
+    /// <summary>
+    /// Whether it comes and goes while the server runs, as the nodes of a session do. Nothing that is kept beyond a request
+    /// rests on such a node, so that the others need not be looked up again whenever one comes or goes.
+    /// </summary>
+    internal bool IsTransient { get; init; }
+
     /// <summary>Class of the node.</summary>
     public abstract NodeClass NodeClass { get; }
 
@@ -57,6 +63,9 @@ public abstract class Node
     }
 
     internal void Forget(Node target) => _references = _references.Without(target);
+
+    /// <summary>It has left the space: whoever still holds it holds nothing else by it.</summary>
+    internal virtual void ForgetAll() => _references = ReferenceList.Empty;
 
     private protected virtual void Note(in Reference reference)
     {

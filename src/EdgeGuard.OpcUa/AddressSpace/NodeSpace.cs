@@ -5,7 +5,7 @@ namespace EdgeGuard.OpcUa.AddressSpace;
 
 /// <summary>
 /// All nodes of the server. Readers take no lock; nodes and references are added and removed by one thread at a time.
-/// Every reference is held by both of its nodes. Namespace 0 is the standard's, 1 the application's own, 2 the plant's.
+/// Every reference is held by both of its nodes, but for the types of nodes that come and go. Namespace 0 is the standard's, 1 the application's own, 2 the plant's.
 /// </summary>
 public sealed class NodeSpace
 {
@@ -30,7 +30,7 @@ public sealed class NodeSpace
     /// <summary>Number of nodes.</summary>
     public int Count => Volatile.Read(in _count);
 
-    /// <summary>Moves whenever a node comes or goes, so that whoever keeps what was found knows whether it still holds.</summary>
+    /// <summary>Moves whenever a node comes or goes that is not transient, so that whoever keeps what was found knows whether it still holds.</summary>
     internal int Changes => Volatile.Read(in _changes);
 
     /// <summary>The node, or null.</summary>
@@ -115,6 +115,61 @@ public sealed class NodeSpace
             _count--;
             Changed();
             return true;
+        }
+    }
+
+    /// <summary>
+    /// Adds transient nodes that have their references already, and tells those that hold them. A type is not told of its
+    /// instances: they would be thousands, and that direction may be left out (OPC 10000-3, 7.13).
+    /// </summary>
+    /// <exception cref="InvalidOperationException">A NodeId is taken.</exception>
+    internal void AddTransient(IReadOnlyCollection<Node> nodes, ReferenceTypeNode type, params ReadOnlySpan<(Node Holder, Node Held)> links)
+    {
+        lock (_change)
+        {
+            foreach (Node node in nodes)
+            {
+                if (!TryPlace(node))
+                {
+                    throw new InvalidOperationException($"the NodeId {node.NodeId} is taken by {Find(node.NodeId)}; every node needs its own");
+                }
+            }
+
+            // Linked last: what can be browsed to can be read.
+            _count += nodes.Count;
+            foreach ((Node holder, Node held) in links)
+            {
+                holder.Append(new Reference(type, true, held));
+            }
+        }
+    }
+
+    /// <summary>Removes what <see cref="AddTransient"/> added.</summary>
+    internal void RemoveTransient(IReadOnlyCollection<Node> nodes, params ReadOnlySpan<(Node Holder, Node Held)> links)
+    {
+        lock (_change)
+        {
+            foreach ((Node holder, Node held) in links)
+            {
+                holder.Forget(held);
+            }
+
+            _count -= nodes.Count;
+            foreach (Node node in nodes)
+            {
+                Unplace(node);
+                node.ForgetAll();
+            }
+        }
+    }
+
+    /// <summary>Removes every reference between two nodes.</summary>
+    internal void RemoveReferences(Node one, Node other)
+    {
+        lock (_change)
+        {
+            one.Forget(other);
+            other.Forget(one);
         }
     }
 

@@ -9,7 +9,8 @@ namespace EdgeGuard.OpcUa.AddressSpace;
 public sealed class ServerObject
 {
     // Who sees what other clients do; what concerns their security is for security administrators alone.
-    private const CallerRoles Diagnosticians = CallerRoles.Engineer | CallerRoles.ConfigureAdmin | CallerRoles.SecurityAdmin;
+    internal const CallerRoles Diagnosticians = CallerRoles.Engineer | CallerRoles.ConfigureAdmin | CallerRoles.SecurityAdmin;
+    internal const CallerRoles SecurityDiagnosticians = CallerRoles.SecurityAdmin;
 
     private readonly NodeSpace _space;
     private readonly ServerFacts _facts;
@@ -161,7 +162,7 @@ public sealed class ServerObject
         all.ReadRoles = Diagnosticians;
         VariableNode security = Child<VariableNode>(sessions, "SessionSecurityDiagnosticsArray");
         security.Provider = Structures(() => _state.SessionSecurityDiagnostics);
-        security.ReadRoles = CallerRoles.SecurityAdmin;
+        security.ReadRoles = SecurityDiagnosticians;
     }
 
     private static readonly (string Name, Func<ServerDiagnosticsSummaryDataType, Variant> Read)[] SummaryFields =

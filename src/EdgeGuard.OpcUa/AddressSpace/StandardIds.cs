@@ -48,6 +48,15 @@ public static class StandardIds
     public const uint ServiceLevel = 2267;
     public const uint ServerCapabilities = 2268;
     public const uint ServerDiagnostics = 2274;
+    public const uint SubscriptionDiagnosticsArray = 2290;
+    public const uint SessionsDiagnosticsSummary = 3706;
+    public const uint SessionDiagnosticsArray = 3707;
+    public const uint SessionSecurityDiagnosticsArray = 3708;
+    public const uint SessionDiagnosticsObjectType = 2029;
+    public const uint SubscriptionDiagnosticsArrayType = 2171;
+    public const uint SubscriptionDiagnosticsType = 2172;
+    public const uint SessionDiagnosticsVariableType = 2197;
+    public const uint SessionSecurityDiagnosticsType = 2244;
     public const uint ServerRedundancySupport = 3709;
     public const uint Auditing = 2994;
     public const uint TwoStateDiscreteType = 2373;

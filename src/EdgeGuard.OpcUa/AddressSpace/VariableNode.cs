@@ -75,6 +75,14 @@ public sealed class VariableNode : Node
         return value;
     }
 
+    // A reader that found it just before gets what one gets just after.
+    internal override void ForgetAll()
+    {
+        _slot.Set(new DataValue(StatusCode.BadNodeIdUnknown));
+        Provider = null;
+        base.ForgetAll();
+    }
+
     /// <summary>The UserAccessLevel attribute.</summary>
     public AccessLevels UserAccessLevel(CallerContext caller)
     {

@@ -6,8 +6,8 @@ namespace EdgeGuard.OpcUa.Server;
 /// <summary>
 /// What a connection reads again and again. A client that polls sends the same list of nodes each time: from the second
 /// time on its encoded list and the variables found for it are kept, so that the list is compared instead of decoded and
-/// looked up. Only for values of variables without range and encoding, and of bounded length; void as soon as any node comes or
-/// goes. What the caller may see is asked at every read. Receiving thread only.
+/// looked up. Only for values of variables that stay, without range and encoding, and of bounded length; void as soon as any
+/// of such nodes comes or goes. What the caller may see is asked at every read. Receiving thread only.
 /// </summary>
 internal sealed class ReadPlan
 {
@@ -63,7 +63,7 @@ internal sealed class ReadPlan
         VariableNode[] found = new VariableNode[nodes.Length];
         for (int i = 0; i < nodes.Length; i++)
         {
-            if (!IsPlain(nodes[i]) || space.Find(nodes[i].NodeId) is not VariableNode variable)
+            if (!IsPlain(nodes[i]) || space.Find(nodes[i].NodeId) is not VariableNode { IsTransient: false } variable)
             {
                 _isUnfit = true;
                 return;

@@ -24,7 +24,7 @@ internal sealed class RequestDispatcher
     {
         (_server, _subscriptions) = (server, subscriptions);
         _endpoints = new EndpointList(server.Options);
-        _sessions = new SessionService(server.Options, _endpoints, server.Sessions);
+        _sessions = new SessionService(server.Options, _endpoints, server.Sessions, server.Nodes);
         OperationLimits operations = server.Options.Operations;
         _decoding = new UaLimits { ArrayLengthMax = (int)operations.ArrayLength, StringBytesMax = (int)operations.StringLengthBytes, ByteStringBytesMax = (int)operations.ByteStringLengthBytes, KnownTexts = server.Space.KnownTexts() };
     }

@@ -69,7 +69,8 @@ public sealed class ServerDiagnostics
 
     private IEnumerable<UaSession> Ordered() => _server.Sessions.All.OrderBy(static session => session.SessionId.Number);
 
-    private SessionDiagnosticsDataType Describe(UaSession session)
+    // Under the gate, like what follows.
+    internal static SessionDiagnosticsDataType Describe(UaSession session)
     {
         var entry = new SessionDiagnosticsDataType
         {
@@ -91,7 +92,7 @@ public sealed class ServerDiagnostics
         return entry;
     }
 
-    private static SessionSecurityDiagnosticsDataType DescribeSecurity(UaSession session) => new()
+    internal static SessionSecurityDiagnosticsDataType DescribeSecurity(UaSession session) => new()
     {
         SessionId = session.SessionId,
         ClientUserIdOfSession = session.Identity.Name,
@@ -104,7 +105,7 @@ public sealed class ServerDiagnostics
         ClientCertificate = session.ClientCertificate,
     };
 
-    private static SubscriptionDiagnosticsDataType Describe(UaSubscription subscription)
+    internal static SubscriptionDiagnosticsDataType Describe(UaSubscription subscription)
     {
         SubscriptionTally tally = subscription.Tally;
         return new SubscriptionDiagnosticsDataType
@@ -135,8 +136,8 @@ public sealed class ServerDiagnostics
             UnacknowledgedMessageCount = (uint)subscription.Sent.Count,
             DiscardedMessageCount = subscription.Sent.Discarded,
             MonitoredItemCount = (uint)subscription.Order.Count,
-            DisabledMonitoredItemCount = (uint)subscription.Order.Count(static item => item.Mode == MonitoringMode.Disabled),
-            MonitoringQueueOverflowCount = Wrapped(subscription.Order.Sum(static item => item.Queue.Overflows)),
+            DisabledMonitoredItemCount = (uint)subscription.DisabledItems,
+            MonitoringQueueOverflowCount = tally.QueueOverflows,
             NextSequenceNumber = subscription.NextSequenceNumber,
         };
     }

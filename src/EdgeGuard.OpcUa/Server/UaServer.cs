@@ -25,7 +25,8 @@ public sealed class UaServer : IDisposable
         (Options, Space) = (options, space);
         Output = new OutputBudget(options.Limits.OutputBytesMax);
         Sessions = new SessionTable((int)options.Operations.Sessions);
-        _subscriptions = new SubscriptionEngine(options, space);
+        Nodes = new DiagnosticNodes(space, _gate);
+        _subscriptions = new SubscriptionEngine(options, space, Nodes);
         _dispatcher = new RequestDispatcher(this, _subscriptions);
         Diagnostics = new ServerDiagnostics(this, _subscriptions);
         SessionMethods.Install(space, this, _subscriptions);
@@ -53,6 +54,8 @@ public sealed class UaServer : IDisposable
     internal UaDateTime NowUtc { get; private set; }
 
     internal SessionTable Sessions { get; }
+
+    internal DiagnosticNodes Nodes { get; }
 
     internal SubscriptionEngine Subscriptions => _subscriptions;
 
@@ -173,6 +176,7 @@ public sealed class UaServer : IDisposable
         }
 
         _subscriptions.SessionEnded(session, deleteSubscriptions, now);
+        Nodes.Remove(session);
         Options.Log?.Note($"session {session.Name} of {session.ClientUri} ended: {cause}");
     }
 

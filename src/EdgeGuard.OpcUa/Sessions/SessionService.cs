@@ -22,12 +22,13 @@ internal sealed class SessionService
     private readonly UaServerOptions _options;
     private readonly EndpointList _endpoints;
     private readonly SessionTable _sessions;
+    private readonly DiagnosticNodes _nodes;
     private readonly UserTokenReader _tokens;
     private uint _lastSessionNumber;
 
-    public SessionService(UaServerOptions options, EndpointList endpoints, SessionTable sessions)
+    public SessionService(UaServerOptions options, EndpointList endpoints, SessionTable sessions, DiagnosticNodes nodes)
     {
-        (_options, _endpoints, _sessions) = (options, endpoints, sessions);
+        (_options, _endpoints, _sessions, _nodes) = (options, endpoints, sessions, nodes);
         _tokens = new UserTokenReader(options);
     }
 
@@ -54,6 +55,7 @@ internal sealed class SessionService
             return Fault.Of(StatusCode.BadTooManySessions);
         }
 
+        _nodes.Add(session);
         return new CreateSessionResponse
         {
             SessionId = session.SessionId,

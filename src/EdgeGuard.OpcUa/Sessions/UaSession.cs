@@ -60,6 +60,9 @@ internal sealed class UaSession
     /// <summary>Requests by service, for the diagnostics.</summary>
     public SessionTally Tally { get; } = new();
 
+    /// <summary>What clients find of it in the space; null before it was added.</summary>
+    public SessionNodes? Nodes { get; set; }
+
     public UserIdentity Identity { get; set; } = UserIdentity.Anonymous;
 
     /// <summary>The user as services see him; replaced as a whole at each activation.</summary>

@@ -97,6 +97,7 @@ internal sealed class MonitoredItem
             (_version, _hasLast, IsTriggered) = (-1, false, false);
         }
 
+        Subscription.DisabledItems += (mode == MonitoringMode.Disabled ? 1 : 0) - (Mode == MonitoringMode.Disabled ? 1 : 0);
         Mode = mode;
         Subscription.Pending += Reportable() - before;
     }
@@ -106,6 +107,7 @@ internal sealed class MonitoredItem
         int before = Reportable();
         queue.TakeOver(Queue);
         Queue = queue;
+        CountOverflows(0);
         Subscription.Pending += Reportable() - before;
     }
 
@@ -160,10 +162,21 @@ internal sealed class MonitoredItem
     private void Enqueue(in DataValue value)
     {
         int before = Queue.Count;
+        long overflows = Queue.Overflows;
         Queue.Add(Stamped(value));
+        CountOverflows(overflows);
         if (IsReportable)
         {
             Subscription.Pending += Queue.Count - before;
+        }
+    }
+
+    // Of the subscription, which remembers them when the item or its queue is gone.
+    private void CountOverflows(long before)
+    {
+        if (Queue.Overflows != before)
+        {
+            SubscriptionTally.Count(ref Subscription.Tally.QueueOverflows, unchecked((uint)(Queue.Overflows - before)));
         }
     }
 

@@ -256,6 +256,7 @@ internal sealed class MonitoredItemService(UaServerOptions options, NodeSpace sp
         UaSubscription subscription = item.Subscription;
         subscription.Items.Add(item.Id, item);
         subscription.Order.Add(item);
+        subscription.DisabledItems += item.Mode == MonitoringMode.Disabled ? 1 : 0;
         _count++;
         if (subscription.Session is { } session)
         {
@@ -269,6 +270,7 @@ internal sealed class MonitoredItemService(UaServerOptions options, NodeSpace sp
     {
         groups.Remove(item);
         item.Drop();
+        item.Subscription.DisabledItems -= item.Mode == MonitoringMode.Disabled ? 1 : 0;
         _count--;
         if (item.Subscription.Session is { } session)
         {

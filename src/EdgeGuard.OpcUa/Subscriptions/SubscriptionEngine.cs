@@ -17,6 +17,7 @@ internal sealed class SubscriptionEngine : IDisposable
 
     private readonly UaServerOptions _options;
     private readonly NodeSpace _space;
+    private readonly DiagnosticNodes _nodes;
     private readonly SubscriptionTable _table = new();
     private readonly SampleGroups _groups;
     private readonly SubscriptionService _service;
@@ -24,12 +25,12 @@ internal sealed class SubscriptionEngine : IDisposable
     private readonly PublishWriter _writer;
     private readonly List<UaSubscription> _over = [];
 
-    public SubscriptionEngine(UaServerOptions options, NodeSpace space)
+    public SubscriptionEngine(UaServerOptions options, NodeSpace space, DiagnosticNodes nodes)
     {
-        (_options, _space) = (options, space);
+        (_options, _space, _nodes) = (options, space, nodes);
         _groups = new SampleGroups(options.Operations.SamplingIntervalMinMs);
         _items = new MonitoredItemService(options, space, _groups);
-        _service = new SubscriptionService(options, _table, _items);
+        _service = new SubscriptionService(options, _table, _items, nodes);
         _writer = new PublishWriter(options.Channel.Limits.SendMessageBytesMax);
     }
 
@@ -156,6 +157,7 @@ internal sealed class SubscriptionEngine : IDisposable
             }
             else
             {
+                _nodes.Move(subscription, null);
                 subscription.Session = null;
             }
         }

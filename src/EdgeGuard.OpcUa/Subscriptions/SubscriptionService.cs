@@ -6,7 +6,7 @@ using EdgeGuard.OpcUa.Sessions;
 namespace EdgeGuard.OpcUa.Subscriptions;
 
 /// <summary>The Subscription services apart from Publish (OPC 10000-4, 5.13): intervals and counts are revised, never refused. Under the server's gate.</summary>
-internal sealed class SubscriptionService(UaServerOptions options, SubscriptionTable table, MonitoredItemService items)
+internal sealed class SubscriptionService(UaServerOptions options, SubscriptionTable table, MonitoredItemService items, DiagnosticNodes nodes)
 {
     private const uint KeepAliveCountDefault = 10;
 
@@ -34,6 +34,7 @@ internal sealed class SubscriptionService(UaServerOptions options, SubscriptionT
         subscription.Schedule(now.MonotonicMs);
         table.Add(subscription);
         session.Subscriptions.Add(subscription);
+        nodes.Add(subscription);
         Created++;
         return new CreateSubscriptionResponse
         {
@@ -149,6 +150,7 @@ internal sealed class SubscriptionService(UaServerOptions options, SubscriptionT
     {
         items.RemoveAll(subscription);
         table.Remove(subscription);
+        nodes.Remove(subscription);
         subscription.Session?.Subscriptions.Remove(subscription);
         subscription.Session = null;
         subscription.Dispose();
@@ -233,6 +235,8 @@ internal sealed class SubscriptionService(UaServerOptions options, SubscriptionT
         {
             MonitoredItemService.Moved(subscription, null, session);
         }
+
+        nodes.Move(subscription, session);
 
         bool sameClient = string.Equals(subscription.OwnerUri, session.ClientUri, StringComparison.Ordinal);
         SubscriptionTally.Count(ref sameClient ? ref subscription.Tally.TransferredToSameClient : ref subscription.Tally.TransferredToOtherClient);

@@ -15,6 +15,7 @@ internal sealed class SubscriptionTally
     public uint DataChanges;
     public uint Late;
     public uint KeepAlives;
+    public uint QueueOverflows;
 
     /// <summary>One more, wrapping around.</summary>
     public static void Count(ref uint counter, uint by = 1) => counter = unchecked(counter + by);

@@ -30,6 +30,9 @@ internal sealed class UaSubscription(ServerLimits limits) : IDisposable
     /// <summary>For the diagnostics.</summary>
     public SubscriptionTally Tally { get; } = new();
 
+    /// <summary>What clients find of it in the space; null before it was added.</summary>
+    public SubscriptionNodes? Nodes { get; set; }
+
     /// <summary>Who samples.</summary>
     public required CallerContext Caller { get; set; }
 
@@ -49,6 +52,9 @@ internal sealed class UaSubscription(ServerLimits limits) : IDisposable
 
     /// <summary>The same items in the order in which they are told.</summary>
     public List<MonitoredItem> Order { get; } = [];
+
+    /// <summary>How many of them are disabled.</summary>
+    public int DisabledItems { get; set; }
 
     /// <summary>Where telling goes on, so that a bound on the message starves no item.</summary>
     public int Cursor { get; set; }
