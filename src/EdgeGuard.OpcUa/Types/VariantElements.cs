@@ -112,7 +112,23 @@ public static class VariantElements
             return true;
         }
 
-        return left.Structure is null && right.Structure is null && left.TypeId == right.TypeId && left.Encoding == right.Encoding
-            && left.Body is null == right.Body is null && left.Body.AsSpan().SequenceEqual(right.Body);
+        if (left.TypeId != right.TypeId || left.Encoding != right.Encoding)
+        {
+            return false;
+        }
+
+        return left.Structure is null && right.Structure is null
+            ? left.Body is null == right.Body is null && left.Body.AsSpan().SequenceEqual(right.Body)
+            : EncodedEquals(left, right);
+    }
+
+    // A structure that is made anew each time it is asked for is the same as before when its bytes are.
+    private static bool EncodedEquals(ExtensionObject left, ExtensionObject right)
+    {
+        using var one = new UaWriter();
+        using var other = new UaWriter();
+        one.WriteExtensionObject(left);
+        other.WriteExtensionObject(right);
+        return !one.Overflowed && !other.Overflowed && one.Written.SequenceEqual(other.Written);
     }
 }

@@ -1,6 +1,7 @@
 using EdgeGuard.OpcUa.Messages;
 using EdgeGuard.OpcUa.SecureChannel;
 using EdgeGuard.OpcUa.Tests.SecureChannel;
+using static EdgeGuard.OpcUa.Tests.Server.DiagnosticsReader;
 
 namespace EdgeGuard.OpcUa.Tests.Server;
 
@@ -10,10 +11,7 @@ namespace EdgeGuard.OpcUa.Tests.Server;
 /// </summary>
 public sealed class DiagnosticsTests
 {
-    private const uint Summary = 2275;
-    private const uint Subscriptions = 2290;
-    private const uint Sessions = 3707;
-    private const uint Security = 3708;
+    private static readonly NodeId Counts = new(2275);
     private static readonly NodeId Outlet = new(2, "N-1/outlet");
 
     [Fact]
@@ -33,13 +31,13 @@ public sealed class DiagnosticsTests
         Assert.Equal(StatusCode.BadUserAccessDenied, wrong.TryActivate(new UserNameIdentityToken { UserName = "operator", Password = "guessed"u8.ToArray() }).ResponseHeader.ServiceResult);
         Assert.Equal(StatusCode.BadNothingToDo, client.AskFault(new BrowseRequest { NodesToBrowse = [] }));
 
-        ServerDiagnosticsSummaryDataType summary = Decoded<ServerDiagnosticsSummaryDataType>(client.Read(new NodeId(Summary)).Value.AsExtensionObject!);
+        ServerDiagnosticsSummaryDataType summary = Structure<ServerDiagnosticsSummaryDataType>(client, Counts);
         Assert.Equal((2u, 2u, 2u, 2u), (summary.CurrentSessionCount, summary.CumulatedSessionCount, summary.RejectedSessionCount, summary.SecurityRejectedSessionCount));
         Assert.Equal((2u, 3u, 1u), (summary.CurrentSubscriptionCount, summary.CumulatedSubscriptionCount, summary.PublishingIntervalCount));
         Assert.Equal((3u, 2u), (summary.RejectedRequestsCount, summary.SecurityRejectedRequestsCount));
         Assert.Equal((0u, 0u), (summary.SessionTimeoutCount, summary.SessionAbortCount));
         bench.Run(35_000);
-        summary = Decoded<ServerDiagnosticsSummaryDataType>(client.Read(new NodeId(Summary)).Value.AsExtensionObject!);
+        summary = Structure<ServerDiagnosticsSummaryDataType>(client, Counts);
         Assert.Equal((1u, 1u), (summary.CurrentSessionCount, summary.SessionTimeoutCount));
     }
 
@@ -59,7 +57,7 @@ public sealed class DiagnosticsTests
         watched.AskFault(new DeleteSubscriptionsRequest { SubscriptionIds = [] });
         bench.Run(500);
 
-        SessionDiagnosticsDataType entry = Array<SessionDiagnosticsDataType>(Engineer(bench).Read(new NodeId(Sessions)))[0];
+        SessionDiagnosticsDataType entry = Array<SessionDiagnosticsDataType>(Engineer(bench), AllSessions)[0];
         Assert.Equal((watched.Session.SessionId, "bench", watched.ApplicationUri, "opc.tcp://alias:14840"), (entry.SessionId, entry.SessionName, entry.ClientDescription.ApplicationUri, entry.EndpointUrl));
         Assert.Equal((60_000.0, 2_000 * 10_000L), (entry.ActualSessionTimeout, entry.ClientLastContactTime.Ticks - entry.ClientConnectionTime.Ticks));
         Assert.Equal((1u, 1u, 2u), (entry.CurrentSubscriptionsCount, entry.CurrentMonitoredItemsCount, entry.CurrentPublishRequestsInQueue));
@@ -95,7 +93,7 @@ public sealed class DiagnosticsTests
         BenchClient second = bench.Activated(SecurityPolicy.Basic256Sha256, MessageSecurityMode.Sign);
         second.Ask<TransferSubscriptionsResponse>(new TransferSubscriptionsRequest { SubscriptionIds = [id] });
 
-        SubscriptionDiagnosticsDataType entry = Assert.Single(Array<SubscriptionDiagnosticsDataType>(Engineer(bench).Read(new NodeId(Subscriptions))));
+        SubscriptionDiagnosticsDataType entry = Assert.Single(Array<SubscriptionDiagnosticsDataType>(Engineer(bench), AllSubscriptions));
         Assert.Equal((second.Session.SessionId, id, (byte)4, 200.0, 6u, 60u, 8u, true), (entry.SessionId, entry.SubscriptionId, entry.Priority, entry.PublishingInterval, entry.MaxKeepAliveCount, entry.MaxLifetimeCount, entry.MaxNotificationsPerPublish, entry.PublishingEnabled));
         Assert.Equal((1u, 1u, 1u), (entry.ModifyCount, entry.EnableCount, entry.DisableCount));
         Assert.Equal((2u, 2u, 1u), (entry.RepublishRequestCount, entry.RepublishMessageRequestCount, entry.RepublishMessageCount));
@@ -113,7 +111,7 @@ public sealed class DiagnosticsTests
         BenchClient client = Engineer(bench);
         client.Activate(new UserNameIdentityToken { UserName = "operator", Password = "pellets-650"u8.ToArray() });
         client.Activate(new UserNameIdentityToken { UserName = "engineer", Password = "pellets-650"u8.ToArray() });
-        SessionSecurityDiagnosticsDataType entry = Assert.Single(Array<SessionSecurityDiagnosticsDataType>(client.Read(new NodeId(Security))));
+        SessionSecurityDiagnosticsDataType entry = Assert.Single(Array<SessionSecurityDiagnosticsDataType>(client, AllSecurity));
         Assert.Equal((client.Session.SessionId, "engineer", "UserName", MessageSecurityMode.SignAndEncrypt), (entry.SessionId, entry.ClientUserIdOfSession, entry.AuthenticationMechanism, entry.SecurityMode));
         Assert.Equal(["engineer", "operator", "engineer"], entry.ClientUserIdHistory!);
         Assert.Equal("http://opcfoundation.org/UA/SecurityPolicy#Basic256Sha256", entry.SecurityPolicyUri);
@@ -129,8 +127,8 @@ public sealed class DiagnosticsTests
         worker.Activate(new UserNameIdentityToken { UserName = "operator", Password = "pellets-650"u8.ToArray() });
         foreach (BenchClient client in new[] { bench.Activated(), worker })
         {
-            Assert.Equal(StatusCode.Good, client.Read(new NodeId(Summary)).Status);
-            Assert.All(new[] { Subscriptions, Sessions, Security }, node => Assert.Equal(StatusCode.BadUserAccessDenied, client.Read(new NodeId(node)).Status));
+            Assert.Equal(StatusCode.Good, client.Read(Counts).Status);
+            Assert.All(new[] { AllSubscriptions, AllSessions, AllSecurity }, node => Assert.Equal(StatusCode.BadUserAccessDenied, client.Read(node).Status));
         }
     }
 
@@ -145,29 +143,7 @@ public sealed class DiagnosticsTests
         request.ClientDescription.ProductUri = new string('p', 60_000);
         request.ClientDescription.DiscoveryUrls = [new string('d', 60_000)];
         loud.Ask<CreateSessionResponse>(request);
-        SessionDiagnosticsDataType entry = Array<SessionDiagnosticsDataType>(Engineer(bench).Read(new NodeId(Sessions)))[0];
+        SessionDiagnosticsDataType entry = Array<SessionDiagnosticsDataType>(Engineer(bench), AllSessions)[0];
         Assert.Equal((256, 256, 256, 0), (entry.EndpointUrl!.Length, entry.ServerUri!.Length, entry.ClientDescription.ProductUri!.Length, entry.ClientDescription.DiscoveryUrls?.Length ?? 0));
-    }
-
-    private static BenchClient Engineer(ServerBench bench)
-    {
-        BenchClient client = bench.Connect(SecurityPolicy.Basic256Sha256, MessageSecurityMode.SignAndEncrypt);
-        client.CreateSession();
-        client.Activate(new UserNameIdentityToken { UserName = "engineer", Password = "pellets-650"u8.ToArray() });
-        return client;
-    }
-
-    private static T[] Array<T>(DataValue value)
-        where T : IUaStructure<T>
-    {
-        Assert.Equal(StatusCode.Good, value.Status);
-        return [.. value.Value.Elements!.Cast<ExtensionObject>().Select(Decoded<T>)];
-    }
-
-    private static T Decoded<T>(ExtensionObject item)
-        where T : IUaStructure<T>
-    {
-        Assert.Equal(StatusCode.Good, item.TryDecode(UaLimits.Default, out T? decoded));
-        return decoded!;
     }
 }
