@@ -81,6 +81,15 @@ const commands = {
     }
     return { nodes: seen.size, references, errors, own: [...seen.keys()].filter((k) => k.startsWith("ns=2")) };
   },
+  // The identifier of the session, as the server gave it and as it stands in NodeIds.
+  async session() {
+    return { id: session.sessionId.toString() };
+  },
+  // The components of a node: HasComponent, forward.
+  async components({ node }) {
+    const r = await session.browse({ nodeId: node, browseDirection: 0, includeSubtypes: true, referenceTypeId: "i=47", nodeClassMask: 0, resultMask: 63 });
+    return { status: r.statusCode.name, components: (r.references || []).map((f) => ({ node: f.nodeId.toString(), name: f.browseName.name, type: f.typeDefinition.toString() })) };
+  },
   // Every attribute of every node named; anything but a value or "there is no such attribute" is an error.
   async attributes({ nodes }) {
     const errors = [];

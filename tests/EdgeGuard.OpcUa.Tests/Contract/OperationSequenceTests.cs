@@ -53,16 +53,18 @@ public sealed class OperationSequenceTests
         var random = new Random(seed);
         var limits = new ServerLimits { ItemsPerSessionMax = 20, QueuedValuesPerSessionMax = 100, PublishRequestsPerSessionMax = 4, RetransmissionsMax = 3 };
         using var bench = new ServerBench(ServerBench.Plain with { Limits = limits });
+        int nodes = bench.Space.Count;
         List<BenchClient> clients = [bench.Activated()];
         long operations = 0;
         for (int sequence = 0; sequence < SequencesPerServer; sequence++)
         {
             operations += Run(random, bench, clients);
             Assert.InRange(bench.Server.SessionCount, 0, (int)bench.Server.Options.Operations.Sessions);
+            TransientNodes.Check(bench, nodes);
             Assert.InRange(bench.Server.SubscriptionCount, 0, (int)(bench.Server.Options.Operations.Sessions * bench.Server.Options.Operations.SubscriptionsPerSession));
         }
 
-        CheckServed(bench, clients);
+        CheckServed(bench, clients, nodes);
         return operations;
     }
 
@@ -93,12 +95,13 @@ public sealed class OperationSequenceTests
     }
 
     // Once everybody is gone and all lifetimes have passed, no session and no subscription is left.
-    private static void CheckServed(ServerBench bench, List<BenchClient> clients)
+    private static void CheckServed(ServerBench bench, List<BenchClient> clients, int nodes)
     {
         const long HourMs = 3_600_000;
         clients.ForEach(bench.Forget);
         bench.Jump(2 * HourMs);
         Assert.Equal(0, bench.Server.SessionCount);
+        TransientNodes.Check(bench, nodes);
         BenchClient honest = bench.Activated();
         uint id = honest.Subscribe().SubscriptionId;
         honest.Monitor(id, new NodeId(2, "N-1/state"));

@@ -80,8 +80,9 @@ internal static class Aim
 
     private static ReadValueId Read(in ReadValueId id, ServerBench bench, Random random) => id with { NodeId = Node(bench, random), IndexRange = Ranges[random.Next(Ranges.Length)] };
 
-    private static NodeId Node(ServerBench bench, Random random) => random.Next(7) switch
+    private static NodeId Node(ServerBench bench, Random random) => random.Next(9) switch
     {
+        7 or 8 => TransientNodes.Any(random, Number(random)),
         0 => bench.Outlet.NodeId,
         1 => bench.State.NodeId,
         2 or 3 => bench.Trend.NodeId,

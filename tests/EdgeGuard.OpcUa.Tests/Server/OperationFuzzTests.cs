@@ -35,6 +35,7 @@ public sealed class OperationFuzzTests
         var random = new Random(seed);
         var limits = new ServerLimits { ItemsPerSessionMax = 20, QueuedValuesPerSessionMax = 100, PublishRequestsPerSessionMax = 4, RetransmissionsMax = 3 };
         using var bench = new ServerBench(ServerBench.Plain with { Limits = limits });
+        int nodes = bench.Space.Count;
         List<BenchClient> clients = [bench.Activated(), bench.Activated(), bench.Connect()];
         for (int step = 0; step < Steps; step++)
         {
@@ -46,6 +47,7 @@ public sealed class OperationFuzzTests
             }
 
             Step(random, bench, clients[at], clients[random.Next(clients.Count)]);
+            TransientNodes.Check(bench, nodes);
         }
 
         BenchClient honest = bench.Activated();
@@ -74,13 +76,16 @@ public sealed class OperationFuzzTests
             case 3 when random.Next(8) == 0:
                 client.Token = other.Token;
                 break;
+            case 4 when random.Next(4) == 0:
+                Assert.True(TransientNodes.Read(bench, TransientNodes.Any(random, Id(random))).Status is StatusCode.Good or StatusCode.BadNodeIdUnknown or StatusCode.BadAttributeIdInvalid);
+                break;
             default:
                 client.Ask(Request(random));
                 break;
         }
     }
 
-    private static IServiceRequest Request(Random random) => random.Next(17) switch
+    private static IServiceRequest Request(Random random) => random.Next(18) switch
     {
         0 => new CreateSubscriptionRequest { RequestedPublishingInterval = Figure(random), RequestedLifetimeCount = Id(random), RequestedMaxKeepAliveCount = Id(random), MaxNotificationsPerPublish = Id(random), PublishingEnabled = random.Next(3) > 0, Priority = (byte)random.Next(3) },
         1 => new ModifySubscriptionRequest { SubscriptionId = Id(random), RequestedPublishingInterval = Figure(random), RequestedLifetimeCount = Id(random), RequestedMaxKeepAliveCount = Id(random) },
@@ -94,14 +99,15 @@ public sealed class OperationFuzzTests
         11 => new SetTriggeringRequest { SubscriptionId = Id(random), TriggeringItemId = Id(random), LinksToAdd = [Id(random), Id(random)], LinksToRemove = random.Next(2) == 0 ? null : [Id(random)] },
         12 => new DeleteMonitoredItemsRequest { SubscriptionId = Id(random), MonitoredItemIds = [Id(random)] },
         13 => new CancelRequest { RequestHandle = (uint)random.Next(200) },
-        16 => new ReadRequest { MaxAge = random.Next(9) == 0 ? -1 : 0, TimestampsToReturn = (TimestampsToReturn)random.Next(5), NodesToRead = random.Next(3) switch { 0 => [Value("N-1/outlet"), Value("N-1/state")], 1 => [Value("N-1/outlet")], _ => [Value("N-1/trend"), Value("nowhere")] } },
+        16 => new ReadRequest { MaxAge = random.Next(9) == 0 ? -1 : 0, TimestampsToReturn = (TimestampsToReturn)random.Next(5), NodesToRead = random.Next(4) switch { 0 => [Value("N-1/outlet"), Value("N-1/state")], 1 => [Value("N-1/outlet")], 2 => [new() { NodeId = TransientNodes.Any(random, Id(random)), AttributeId = (uint)AttributeId.Value }], _ => [Value("N-1/trend"), Value("nowhere")] } },
+        17 => new BrowseRequest { RequestedMaxReferencesPerNode = Id(random), NodesToBrowse = [DiagnosticsReader.Components(TransientNodes.Any(random, Id(random))), DiagnosticsReader.Components(TransientNodes.Any(random, Id(random)))] },
         14 => random.Next(4) == 0 ? new CloseSessionRequest { DeleteSubscriptions = random.Next(2) == 0 } : new BrowseNextRequest { ContinuationPoints = [[1, 2, 3]] },
         _ => new CallRequest { MethodsToCall = [new() { ObjectId = new NodeId(2253), MethodId = new NodeId(random.Next(2) == 0 ? 11492u : 12873u), InputArguments = [new Variant(Id(random))] }] },
     };
 
     private static MonitoredItemCreateRequest Item(Random random) => new()
     {
-        ItemToMonitor = new ReadValueId { NodeId = random.Next(4) switch { 0 => new NodeId(2, "N-1/outlet"), 1 => new NodeId(2, "N-1/state"), 2 => new NodeId(2258), _ => new NodeId(2, "nowhere") }, AttributeId = random.Next(5) == 0 ? (uint)random.Next(30) : 13, IndexRange = random.Next(6) == 0 ? "1:2" : null },
+        ItemToMonitor = new ReadValueId { NodeId = random.Next(5) switch { 4 => TransientNodes.Any(random, Id(random)), 0 => new NodeId(2, "N-1/outlet"), 1 => new NodeId(2, "N-1/state"), 2 => new NodeId(2258), _ => new NodeId(2, "nowhere") }, AttributeId = random.Next(5) == 0 ? (uint)random.Next(30) : 13, IndexRange = random.Next(6) == 0 ? "1:2" : null },
         MonitoringMode = (MonitoringMode)random.Next(4),
         RequestedParameters = Parameters(random),
     };

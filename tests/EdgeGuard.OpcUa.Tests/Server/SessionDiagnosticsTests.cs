@@ -73,7 +73,7 @@ public sealed class SessionDiagnosticsTests
         watched.Subscribe();
         var admin = new CallerContext { Roles = CallerRoles.Any };
         Node[] made = [.. bench.Space.Snapshot().Where(static node => node.NodeId.NamespaceIndex == 1)];
-        Assert.Equal(NodesOfSession + NodesOfSubscription, made.Length);
+        Assert.Equal(TransientNodes.OfSession + TransientNodes.OfSubscription, made.Length);
         foreach (Node node in made)
         {
             foreach (AttributeId attribute in Enum.GetValues<AttributeId>())
@@ -236,7 +236,7 @@ public sealed class SessionDiagnosticsTests
         client.Subscribe();
         Node[] gone = [.. bench.Space.Snapshot().Where(static node => node.NodeId.NamespaceIndex == 1)];
         client.Ask<CloseSessionResponse>(new CloseSessionRequest { DeleteSubscriptions = true });
-        Assert.Equal(NodesOfSession + NodesOfSubscription, gone.Length);
+        Assert.Equal(TransientNodes.OfSession + TransientNodes.OfSubscription, gone.Length);
         Assert.All(gone, node => Assert.Empty(node.References.ToArray()));
         Assert.All(gone.OfType<VariableNode>(), node =>
         {
@@ -259,7 +259,7 @@ public sealed class SessionDiagnosticsTests
                 client.Subscribe();
             }
 
-            Assert.Equal(nodes + (10 * NodesOfSession) + (20 * NodesOfSubscription), bench.Space.Count);
+            Assert.Equal(nodes + (10 * TransientNodes.OfSession) + (20 * TransientNodes.OfSubscription), bench.Space.Count);
             foreach (BenchClient client in clients)
             {
                 client.Ask<CloseSessionResponse>(new CloseSessionRequest { DeleteSubscriptions = true });
@@ -299,10 +299,6 @@ public sealed class SessionDiagnosticsTests
         Assert.InRange(session, 1, SessionBytesMax);
         Assert.InRange(subscription, 1, SubscriptionBytesMax);
     }
-
-    // OPC 10000-5: object and two complex variables with 43 and 9 components and an array; a variable with 31 components.
-    private const int NodesOfSession = 1 + 1 + 43 + 1 + 9 + 1;
-    private const int NodesOfSubscription = 1 + 31;
 
     private static (int Nodes, int References) Size(ServerBench bench) => (bench.Space.Count, bench.Space.Snapshot().Sum(static node => node.References.Length));
 
