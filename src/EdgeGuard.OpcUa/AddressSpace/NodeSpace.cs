@@ -120,7 +120,7 @@ public sealed class NodeSpace
 
     /// <summary>
     /// Adds transient nodes that have their references already, and tells those that hold them. A type is not told of its
-    /// instances: they would be thousands, and that direction may be left out (OPC 10000-3, 7.13).
+    /// instances: they would be thousands, and a server may leave that direction out (OPC 10000-3, from memory).
     /// </summary>
     /// <exception cref="InvalidOperationException">A NodeId is taken.</exception>
     internal void AddTransient(IReadOnlyCollection<Node> nodes, ReferenceTypeNode type, params ReadOnlySpan<(Node Holder, Node Held)> links)

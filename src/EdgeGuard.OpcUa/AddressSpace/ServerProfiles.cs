@@ -13,6 +13,7 @@ public static class ServerProfiles
     public static IReadOnlyList<string> Announced { get; } =
     [
         Root + "Server/EmbeddedUA2017",
+        Root + "Server/StandardUA2017",
         Root + "Server/StandardDataChangeSubscription2017",
         Root + "Server/EnhancedDataChangeSubscription2017",
         Root + "Server/Methods",

@@ -83,7 +83,7 @@ public sealed class SessionDiagnosticsTests
                 Assert.True(attribute != AttributeId.Value || node is not VariableNode variable || DataTypes.Accepts(bench.Space, variable.DataType, variable.ValueRank, value.Value), $"{node} is {value.Value.Type}");
             }
 
-            // Both ways, but for the types (OPC 10000-3, 7.13).
+            // Both ways, but for the types, which do not list what comes and goes.
             Assert.All(node.References.ToArray(), reference =>
                 Assert.True(reference.Type.NodeId.IsStandard(StandardIds.HasTypeDefinition) || reference.Target.References.Contains(new Reference(reference.Type, !reference.IsForward, node)), $"{node} {reference}"));
         }
