@@ -14,7 +14,7 @@ public sealed class DiscoveryRegistrationTests : IDisposable
     private const string OwnUri = "urn:pilot-hall:edgeguard";
     private const string PeerUri = "urn:pilot-hall:discovery";
     private const int LimitMs = 500;
-    private const int PatienceMs = 30_000;
+    private const int PatienceMs = 60_000;
 
     private readonly ApplicationInstance _own = Make(OwnUri);
     private readonly ApplicationInstance _peer = Make(PeerUri);

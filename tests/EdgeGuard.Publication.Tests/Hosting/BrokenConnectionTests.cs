@@ -37,7 +37,7 @@ public sealed class BrokenConnectionTests
             writer.Join();
         }
 
-        Assert.True(HostThreads.Fall(before, TimeSpan.FromSeconds(10)), $"{HostThreads.Connections()} threads of {AtOnce * Lives} broken connections, {before} before them");
+        Assert.True(HostThreads.Fall(before, TimeSpan.FromSeconds(60)), $"{HostThreads.Connections()} threads of {AtOnce * Lives} broken connections, {before} before them");
     }
 
     // The last request and the reset meet a server that has a notification on its way: both threads of the connection send.

@@ -12,7 +12,7 @@ namespace EdgeGuard.Publication.Tests.Hosting;
 public sealed class ConnectionFaultTests : IDisposable
 {
     private const string SenderName = "connection sender";
-    private const int WaitMs = 10_000;
+    private const int WaitMs = 60_000;
     private readonly UaServer _server;
     private readonly Socket _client = new(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp) { ReceiveTimeout = WaitMs };
     private readonly UaServerPeer _peer;

@@ -14,7 +14,7 @@ namespace EdgeGuard.Publication.Tests.Hosting;
 /// <summary>Real sockets on the loops of connections: what a client sees when it is cut off, and that one which does not read holds up nobody.</summary>
 public sealed class ConnectionLoopTests : IDisposable
 {
-    private const int WaitMs = 10_000;
+    private const int WaitMs = 60_000;
     private readonly UaServer _server;
     private readonly SocketHost _host;
 

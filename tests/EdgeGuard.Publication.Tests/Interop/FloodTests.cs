@@ -40,9 +40,9 @@ public sealed class FloodTests
 
         Assert.Equal(0u, client.Read("ns=2;s=N-1/State")[0].GetProperty("status").GetUInt32());
 
-        // Well below the 10 s after which a silent connection ends anyway: it is the bound that closed them.
+        // Before the 10 s after which a silent connection ends anyway: it is the bound that closed them.
         int open = 0;
-        Assert.True(SpinWait.SpinUntil(() => (open = sockets.Count(IsOpen)) <= host.Server.Options.Limits.HalfOpenConnectionsMax + 50, 5_000), $"{open} connections are still open");
+        Assert.True(SpinWait.SpinUntil(() => (open = sockets.Count(IsOpen)) <= host.Server.Options.Limits.HalfOpenConnectionsMax + 50, 9_000), $"{open} connections are still open");
         sockets.ForEach(static s => s.Dispose());
     }
 

@@ -31,7 +31,7 @@ public sealed class SecurityPartsTests : IDisposable
         using var ring = new RingRig();
         using var host = new PublicationHost(HostRig.Options(ring) with { Log = _log, CertificateNotAfterUtc = parts.Certificate.NotAfterUtc });
         host.Start();
-        Assert.True(SpinWait.SpinUntil(() => Value(host, "CertificateExpiry").Status == StatusCode.Good, 30_000), "the certificate was not looked at");
+        Assert.True(SpinWait.SpinUntil(() => Value(host, "CertificateExpiry").Status == StatusCode.Good, 60_000), "the certificate was not looked at");
         Assert.Equal((6L, (long)ExpiryLevel.Within7Days), (Value(host, "CertificateDaysLeft").Value.AsInteger, Value(host, "CertificateExpiry").Value.AsInteger));
         Assert.Equal(UaDateTime.FromUtc(parts.Certificate.NotAfterUtc), Value(host, "CertificateEnd").Value.AsDateTime);
         Assert.Single(_log.Refusals, static l => l.Contains("expires in 6 days", StringComparison.Ordinal));

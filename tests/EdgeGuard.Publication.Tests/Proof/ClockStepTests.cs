@@ -13,6 +13,9 @@ public sealed class ClockStepTests
 {
     private const string Outlet = "ns=2;s=N-1/OutletTemperature";
     private const long HourMs = 3_600_000;
+    private const int Readings = 30;
+    private const int LeastMs = Readings * 100 / 2;
+    private const int PatienceMs = 60_000;
 
     [Theory]
     [InlineData("+3600", HourMs)]
@@ -32,40 +35,40 @@ public sealed class ClockStepTests
         Assert.True(connected.GetProperty("ok").GetBoolean(), connected.ToString());
         client.Subscribe();
         client.Monitor(Outlet, queue: 100, stamps: true);
-        int before = Count(client, 3_000, 0, out _);
+        long beforeMs = TimeOf(client, 0, out _);
         guard.Await("first scan", static s => s.Scan > 0);
 
         // Written whole and moved into place, so that neither process reads half a line.
         File.WriteAllText(clock + ".new", step + "\n");
         File.Move(clock + ".new", clock, overwrite: true);
-        int after = Count(client, 3_000, stepMs, out int stepped);
-        Assert.True(stepped > 10, $"only {stepped} readings carry the new time: the clock of the processes was not moved");
+        long afterMs = TimeOf(client, stepMs, out int stepped);
+        Assert.True(stepped > Readings / 3, $"only {stepped} readings carry the new time: the clock of the processes was not moved");
 
-        // Ten scans a second; a load from outside may hold some up, a step that stopped publishing would leave none.
-        Assert.InRange(before, 20, 40);
-        Assert.InRange(after, 20, 40);
+        // Ten scans a second: they go on, which is waited for however busy the machine is, and they are not rushed through.
+        Assert.InRange(beforeMs, LeastMs, PatienceMs);
+        Assert.InRange(afterMs, LeastMs, PatienceMs);
         Assert.Equal(0u, client.Read(Outlet)[0].GetProperty("status").GetUInt32());
         client.Events.ToArray().Where(static e => NodeClient.Is(e, "lost")).ToList().ForEach(static e => Assert.Fail($"{e}"));
     }
 
-    // Notifications of so many ms, all of them good and with a source stamp that is not in the future of the server.
-    private static int Count(NodeClient client, int ms, long stepMs, out int stepped)
+    // How long so many notifications take, all of them good and with a source stamp that is not in the future of the server; those that wait already do not count.
+    private static long TimeOf(NodeClient client, long stepMs, out int stepped)
     {
-        (int count, stepped) = (0, 0);
-        for (long end = Environment.TickCount64 + ms; Environment.TickCount64 < end;)
+        stepped = 0;
+        while (client.Events.TryTake(out _))
         {
-            if (!client.Events.TryTake(out JsonElement e, 50) || !NodeClient.Is(e, "change"))
-            {
-                continue;
-            }
+        }
 
-            count++;
+        long start = Environment.TickCount64;
+        for (int count = 0; count < Readings; count++)
+        {
+            JsonElement e = client.AwaitChange(Outlet, static _ => true);
             Assert.Equal(0u, e.GetProperty("status").GetUInt32());
             Assert.True(e.GetProperty("source").GetInt64() <= e.GetProperty("server").GetInt64(), e.ToString());
             stepped += Math.Abs(e.GetProperty("server").GetInt64() - RingRig.Utc() - stepMs) < HourMs / 2 && Math.Abs(e.GetProperty("source").GetInt64() - RingRig.Utc() - stepMs) < HourMs / 2 ? 1 : 0;
         }
 
-        return count;
+        return Environment.TickCount64 - start;
     }
 
     private static string[] Faked(string clock)

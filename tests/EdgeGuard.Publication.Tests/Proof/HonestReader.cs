@@ -18,7 +18,7 @@ internal sealed class HonestReader : IDisposable
     private Exception? _failure;
     private long _worstMs;
     private bool _wasBad;
-    private int _answers;
+    private volatile int _answers;
     private volatile bool _ends;
 
     public HonestReader(int port)
@@ -27,6 +27,9 @@ internal sealed class HonestReader : IDisposable
         _thread = new Thread(Run) { IsBackground = true, Name = "honest reader" };
         _thread.Start();
     }
+
+    /// <summary>Waits until it has been served twice; that it is not, or too late, shows at its end.</summary>
+    public void AwaitServed() => SpinWait.SpinUntil(() => _answers > 1 || _failure is not null, 60_000);
 
     /// <summary>Ends in order. The slowest answer or the greatest age of a value when it was asked for, whichever is more, ms; beyond all limits when a value was not good.</summary>
     public long End()

@@ -1,4 +1,5 @@
 using System.Globalization;
+using EdgeGuard.Acceptance.Tests.Rigs;
 using EdgeGuard.Publication.Tests.Rigs;
 using EdgeGuard.Records.Ring;
 
@@ -34,10 +35,10 @@ public sealed class LatenessTests
         Thread.Sleep(1_000);
         for (int round = 0; round < rounds; round++)
         {
-            Measure(ring, seconds, figures.Idle);
-            figures.StoppedBackMs.Add(HurtAndBack(site, "STOP", () => Measure(ring, seconds, figures.Stopped)));
-            figures.FloodedWorstMs.Add(Flooded(site, () => Measure(ring, seconds, figures.Flooded)));
-            figures.KilledBackMs.Add(HurtAndBack(site, "KILL", () => Measure(ring, seconds, figures.Killed)));
+            Measure(site.Guard, ring, seconds, figures.Idle);
+            figures.StoppedBackMs.Add(HurtAndBack(site, "STOP", () => Measure(site.Guard, ring, seconds, figures.Stopped)));
+            figures.FloodedWorstMs.Add(Flooded(site, () => Measure(site.Guard, ring, seconds, figures.Flooded)));
+            figures.KilledBackMs.Add(HurtAndBack(site, "KILL", () => Measure(site.Guard, ring, seconds, figures.Killed)));
         }
 
         figures.Overruns = ring.ReadLive().Overruns;
@@ -46,9 +47,7 @@ public sealed class LatenessTests
             File.WriteAllText(file, figures.ToString());
         }
 
-        // Every scan ran in every phase; one may fall on each border.
-        int scans = rounds * ((seconds * 1000 / ScanMs) - 3);
-        Assert.All(figures.Phases, p => Assert.True(p.Value.Count >= scans, $"{p.Key}: {p.Value.Count} scans in {rounds} x {seconds} s"));
+        Assert.All(figures.Phases, static p => Assert.True(p.Value.Count > 0, $"{p.Key}: no scan was seen"));
         Assert.True(figures.AreGood || !isLong, figures.ToString());
     }
 
@@ -69,6 +68,7 @@ public sealed class LatenessTests
         using (new Flood(site.Port))
         {
             measure();
+            honest.AwaitServed();
         }
 
         long worstMs = honest.End();
@@ -76,12 +76,19 @@ public sealed class LatenessTests
         return worstMs;
     }
 
-    // The ring tells the lateness of its last scan; looked at often enough to see each.
-    private static void Measure(ScanRingReader ring, int seconds, List<long> lateness)
+    // The ring tells the lateness of its last scan; looked at often enough to see each, where the machine lets this thread look. By
+    // their number every scan has run, but for the time its thread waited for a processor; what is late at the end is made up at once.
+    private static void Measure(GuardChild guard, ScanRingReader ring, int seconds, List<long> lateness)
     {
         const int LookMs = 10;
-        long seen = ring.ReadLive().ScansWritten;
-        for (long end = Environment.TickCount64 + (seconds * 1000L); Environment.TickCount64 < end; Thread.Sleep(LookMs))
+        const int BorderScans = 3;
+        const int MadeUpMs = 2_000;
+        const string ScanThread = "scan";
+        long waitedMs = ProcessorWait.OfThreadMs(guard.Id, ScanThread);
+        long startMs = Environment.TickCount64;
+        long first = ring.ReadLive().ScansWritten;
+        long seen = first;
+        for (long end = startMs + (seconds * 1000L); Environment.TickCount64 < end; Thread.Sleep(LookMs))
         {
             ScanRingLive live = ring.ReadLive();
             if (live.ScansWritten != seen)
@@ -90,5 +97,11 @@ public sealed class LatenessTests
                 lateness.Add(live.LatenessLastUs);
             }
         }
+
+        long lastedMs = Environment.TickCount64 - startMs;
+        waitedMs = ProcessorWait.OfThreadMs(guard.Id, ScanThread) - waitedMs;
+        long expected = ((lastedMs - waitedMs) / ScanMs) - BorderScans;
+        bool ran = SpinWait.SpinUntil(() => ring.ReadLive().ScansWritten - first >= expected, MadeUpMs);
+        Assert.True(ran, $"{ring.ReadLive().ScansWritten - first} scans in {lastedMs} ms; their thread waited {waitedMs} ms for a processor ({MachineLoad.Now()})");
     }
 }

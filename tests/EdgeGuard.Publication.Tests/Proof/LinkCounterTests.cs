@@ -14,7 +14,8 @@ namespace EdgeGuard.Publication.Tests.Proof;
 /// </summary>
 public sealed class LinkCounterTests : IDisposable
 {
-    private const int PatienceMs = 30_000;
+    private const int PatienceMs = 60_000;
+    private const int RoundsMax = 3;
 
     // Requests of the example map: the meter is read by function 4, the trip relay written by 6.
     private static readonly (byte Unit, byte Function) MeterRead = (2, 4);
@@ -116,8 +117,24 @@ public sealed class LinkCounterTests : IDisposable
         AssertToldInWords(site, tcp);
     }
 
-    /// <summary>One fault after the other; at the end no cause has counted anything but them.</summary>
+    /// <summary>
+    /// One fault after the other; at the end no cause has counted anything but them. A machine that holds up an answer beyond
+    /// its time limit adds faults of its own, but not in each of some rounds.
+    /// </summary>
     private static Dictionary<LinkFigure, long> Inject(NodeClient client, string link, FaultPeer peer, WireFault[] faults, LinkFigure[] consequences)
+    {
+        LinkFigure[] causes = [.. LinkFigureTexts.All.Where(static t => t.Kind == LinkFigureKind.Trouble).Select(static t => t.Figure).Except(consequences)];
+        (Dictionary<LinkFigure, long> expected, Dictionary<LinkFigure, long> last) = ([], []);
+        for (int round = 0; round < RoundsMax && (round == 0 || Text(expected, causes) != Text(last, causes)); round++)
+        {
+            (expected, last) = InjectAll(client, link, peer, faults);
+        }
+
+        Assert.Equal(Text(expected, causes), Text(last, causes));
+        return last;
+    }
+
+    private static (Dictionary<LinkFigure, long> Expected, Dictionary<LinkFigure, long> Last) InjectAll(NodeClient client, string link, FaultPeer peer, WireFault[] faults)
     {
         Dictionary<LinkFigure, long> first = Await(client, link, "the link is up", static f => f[LinkFigure.State] == 1);
         Dictionary<LinkFigure, long> expected = new(first);
@@ -132,10 +149,7 @@ public sealed class LinkCounterTests : IDisposable
             Await(client, link, fault.Name, f => peer.HasHappened && f[LinkFigure.State] == 1 && fault.Moves.All(m => f[m.Figure] >= expected[m.Figure]));
         }
 
-        Dictionary<LinkFigure, long> last = Read(client, link);
-        LinkFigure[] causes = [.. LinkFigureTexts.All.Where(static t => t.Kind == LinkFigureKind.Trouble).Select(static t => t.Figure).Except(consequences)];
-        Assert.Equal(Text(expected, causes), Text(last, causes));
-        return last;
+        return (expected, Read(client, link));
     }
 
     private static Dictionary<LinkFigure, long> Await(NodeClient client, string link, string what, Func<Dictionary<LinkFigure, long>, bool> condition)
