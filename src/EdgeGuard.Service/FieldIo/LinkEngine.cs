@@ -173,7 +173,7 @@ public sealed class LinkEngine
             int i = (start + n) % Commands.Length;
             if (_turns.Rests(i))
             {
-                DropEnergising(Commands[i]);
+                DropEnergising(Commands.AsSpan(i, 1));
             }
 
             long taken = Commands[i].Take(deEnergising: false);
@@ -208,7 +208,7 @@ public sealed class LinkEngine
         }
 
         Settings.LinkLost();
-        DropEnergising();
+        DropEnergising(Commands);
         if (wasOnline)
         {
             Counters.Add(LinkFigure.Losses);
@@ -241,7 +241,7 @@ public sealed class LinkEngine
 
         if (_isOpen)
         {
-            DropEnergising(); // offered to the connection before, or to none
+            DropEnergising(Commands); // offered to the connection before, or to none
             Volatile.Write(ref _online, 1);
         }
     }
@@ -307,12 +307,20 @@ public sealed class LinkEngine
         return false;
     }
 
+    /// <summary>The answer of a gateway for a device that it does not reach says that the gateway is there, and that the device is silent.</summary>
     private void Answered(int index, ModbusResult result)
     {
+        byte unitId = _table.Polls[index].UnitId;
         _answeredInRound++;
-        _schedule.Done(index);
-        _silent.Answered(index);
-        _turns.NoteAnswer(_table.Polls[index].UnitId, result);
+        if (_turns.NoteAnswer(unitId, result))
+        {
+            _schedule.Done(index);
+            _silent.Answered(index);
+        }
+        else if (_silent.Missed(index))
+        {
+            Settings.Forget(unitId);
+        }
     }
 
     private void FailOne(int index, ModbusOutcome outcome)
@@ -372,19 +380,11 @@ public sealed class LinkEngine
         return false;
     }
 
-    private void DropEnergising()
+    private void DropEnergising(ReadOnlySpan<CommandSlot> slots)
     {
-        foreach (CommandSlot slot in Commands)
+        foreach (CommandSlot slot in slots)
         {
-            DropEnergising(slot);
-        }
-    }
-
-    private void DropEnergising(CommandSlot slot)
-    {
-        if (slot.DropEnergising())
-        {
-            Counters.Add(LinkFigure.DroppedWrites);
+            Counters.Add(LinkFigure.DroppedWrites, slot.DropEnergising() ? 1 : 0);
         }
     }
 }

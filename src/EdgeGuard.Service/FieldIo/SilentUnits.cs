@@ -3,6 +3,7 @@ namespace EdgeGuard.Service.FieldIo;
 /// <summary>
 /// Devices of a line that stays open and do not answer: each costs its neighbours a time-out, so after the second one in
 /// a row it rests, for one round, then two, four and so on up to the longest wait of the link. Its first answer ends that.
+/// A device behind a gateway that answers for it with exception 0A or 0B counts as silent: it costs the gateway's time-out.
 /// </summary>
 internal sealed class SilentUnits
 {
@@ -14,6 +15,7 @@ internal sealed class SilentUnits
     private readonly long[] _restsUntil = new long[byte.MaxValue + 1];
     private readonly long _longestRest;
     private long _round;
+    private bool _isMissedInRound;
 
     public SilentUnits(LinkTable table)
     {
@@ -26,7 +28,10 @@ internal sealed class SilentUnits
         _longestRest = Math.Max(1, table.ReconnectMaxMs / Math.Max(1, table.ScanMs));
     }
 
-    /// <summary>True when no device has answered since it was asked last: not a device is silent, the line is.</summary>
+    /// <summary>
+    /// True when no device has answered since it was asked last: not a device is silent, the line is. A round in which all
+    /// rested says nothing new.
+    /// </summary>
     public bool IsEverybody()
     {
         foreach (int unit in _unitOfBlock)
@@ -37,20 +42,25 @@ internal sealed class SilentUnits
             }
         }
 
-        return _unitOfBlock.Length > 0;
+        return _isMissedInRound;
     }
 
-    public void BeginRound() => _round++;
+    public void BeginRound()
+    {
+        _round++;
+        _isMissedInRound = false;
+    }
 
     /// <summary>True while the device of a block is not asked.</summary>
     public bool Rests(int index) => _round < _restsUntil[_unitOfBlock[index]];
 
     public void Answered(int index) => _missed[_unitOfBlock[index]] = 0;
 
-    /// <summary>Counts a time-out; true when the device rests from now on.</summary>
+    /// <summary>Counts a time-out, the link's own or a gateway's; true when the device rests from now on.</summary>
     public bool Missed(int index)
     {
         int unit = _unitOfBlock[index];
+        _isMissedInRound = true;
         _missed[unit]++;
         bool rests = _missed[unit] >= FreeMisses;
         if (rests)

@@ -126,6 +126,47 @@ public sealed class LinkEngineNeighbourTests
     }
 
     [Fact]
+    public void A_device_that_its_gateway_does_not_reach_is_not_asked_in_each_round_since_it_costs_the_gateways_time_out()
+    {
+        LinkEngine engine = Engine();
+        engine.ConnectAndProve();
+        _link.Fault = static l => l.Contains(" 1:", StringComparison.Ordinal) ? new ModbusResult(ModbusOutcome.DeviceException, ModbusExceptionCode.GatewayTargetFailedToRespond) : null;
+        _link.ClearLog();
+        for (int round = 0; round < 60; round++)
+        {
+            engine.PollAll();
+        }
+
+        Assert.InRange(_link.Log.Count(l => l.StartsWith("read 1:", StringComparison.Ordinal)), 10, 16);
+        Assert.Equal(60, _link.Log.Count(l => l.StartsWith("read 2:", StringComparison.Ordinal)));
+        Assert.Equal(ReadResult.DeviceException, engine.Blocks[0].Take().Result);
+        Assert.Equal(0, engine.Counters[LinkFigure.Losses]);
+    }
+
+    [Fact]
+    public void A_gateway_whose_devices_are_all_silent_is_still_there()
+    {
+        LinkEngine engine = Engine();
+        engine.ConnectAndProve();
+        _link.Fault = static _ => new ModbusResult(ModbusOutcome.DeviceException, ModbusExceptionCode.GatewayTargetFailedToRespond);
+        for (int round = 0; round < 60; round++)
+        {
+            engine.PollAll();
+        }
+
+        Assert.True(engine.IsOnline);
+        Assert.Equal(0, engine.Counters[LinkFigure.Losses]);
+        _link.Fault = static _ => null;
+        for (int round = 0; round < 6; round++)
+        {
+            engine.PollAll();
+        }
+
+        Assert.Equal(ReadResult.Good, engine.Blocks[0].Take().Result);
+        Assert.Equal(ReadResult.Good, engine.Blocks[1].Take().Result);
+    }
+
+    [Fact]
     public void A_round_in_which_only_the_silent_device_was_asked_leaves_the_line_open()
     {
         _link.StaysOpen = true;

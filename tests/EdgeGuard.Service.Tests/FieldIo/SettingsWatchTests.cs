@@ -144,6 +144,26 @@ public sealed class SettingsWatchTests
     }
 
     [Fact]
+    public void A_device_whose_gateway_said_it_was_silent_is_compared_again_before_its_verdict_counts()
+    {
+        LinkEngine engine = Engine(devices: 2);
+        Commissioned();
+        engine.ConnectAndProve();
+        Rounds(engine, 1);
+        uint before = engine.Settings.Facts[0].Take().ReadCount;
+        _link.Fault = l => l.StartsWith("read 1:", StringComparison.Ordinal)
+            ? new ModbusResult(ModbusOutcome.DeviceException, ModbusExceptionCode.GatewayTargetFailedToRespond)
+            : null;
+        Rounds(engine, 4);
+        Assert.True(engine.IsOnline);
+        Assert.Equal(before + 1, engine.Settings.Facts[0].Take().ReadCount); // one answer missing is not yet a device that was away
+        _link.Registers[20] = 5;
+        _link.Fault = static _ => null;
+        Rounds(engine, 10);
+        Assert.Equal((ReadResult.Good, 0), Verdict(engine));
+    }
+
+    [Fact]
     public void A_setting_that_can_never_be_read_does_not_keep_a_change_of_another_device_from_being_seen()
     {
         LinkEngine engine = TwoDevices();
