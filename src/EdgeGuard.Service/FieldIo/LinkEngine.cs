@@ -312,15 +312,21 @@ public sealed class LinkEngine
     {
         byte unitId = _table.Polls[index].UnitId;
         _answeredInRound++;
-        if (_turns.NoteAnswer(unitId, result))
+        if (NoteAnswer(unitId, result))
         {
             _schedule.Done(index);
-            _silent.Answered(index);
         }
         else if (_silent.Missed(index))
         {
             Settings.Forget(unitId);
         }
+    }
+
+    private bool NoteAnswer(byte unitId, ModbusResult result)
+    {
+        bool isOfDevice = _turns.NoteAnswer(unitId, result);
+        _silent.Answered(unitId, isOfDevice);
+        return isOfDevice;
     }
 
     private void FailOne(int index, ModbusOutcome outcome)
@@ -368,7 +374,7 @@ public sealed class LinkEngine
                 Commands[index].Complete(taken, result.IsGood);
             }
 
-            return _turns.NoteAnswer(point.UnitId, result);
+            return NoteAnswer(point.UnitId, result);
         }
 
         Commands[index].LinkLost(taken);

@@ -54,7 +54,12 @@ internal sealed class SilentUnits
     /// <summary>True while the device of a block is not asked.</summary>
     public bool Rests(int index) => _round < _restsUntil[_unitOfBlock[index]];
 
-    public void Answered(int index) => _missed[_unitOfBlock[index]] = 0;
+    /// <summary>A read or a write was answered; by a gateway, which did not reach the device, when not <paramref name="isOfDevice"/>.</summary>
+    public void Answered(byte unitId, bool isOfDevice)
+    {
+        _missed[unitId] = isOfDevice ? 0 : _missed[unitId];
+        _restsUntil[unitId] = isOfDevice ? 0 : _restsUntil[unitId];
+    }
 
     /// <summary>Counts a time-out, the link's own or a gateway's; true when the device rests from now on.</summary>
     public bool Missed(int index)

@@ -167,6 +167,24 @@ public sealed class LinkEngineNeighbourTests
     }
 
     [Fact]
+    public void The_answer_to_a_removal_ends_the_rest_of_the_polls_of_its_device_too()
+    {
+        _link.StaysOpen = true;
+        LinkEngine engine = Engine(reconnectMaxMs: 60_000);
+        engine.ConnectAndProve();
+        _link.Fault = static l => l.StartsWith("read 1:", StringComparison.Ordinal) ? new ModbusResult(ModbusOutcome.Timeout) : null;
+        for (int round = 0; round < 40; round++)
+        {
+            engine.PollAll();
+        }
+
+        _link.Fault = static _ => null;
+        engine.Commands[OwnRelay].Offer(0, twoWords: false, deEnergising: true);
+        engine.PollAll();
+        Assert.Equal(ReadResult.Good, engine.Blocks[0].Take().Result);
+    }
+
+    [Fact]
     public void A_round_in_which_only_the_silent_device_was_asked_leaves_the_line_open()
     {
         _link.StaysOpen = true;
