@@ -6,9 +6,9 @@ namespace EdgeGuard.Modbus.Client;
 /// <summary>
 /// The client's half of an RTU line without I/O and without a clock. RTU has no transaction id: an answer is known by
 /// unit, function, length and echo alone. The engine therefore remembers for each unit the request that is still owed
-/// an answer; what shows itself as that late answer is dropped, and where it could not be told from the right one
-/// <see cref="MustKeepDistance"/> says so, and the link waits before it asks again. Anything else that does not fit ends
-/// the transaction; the line itself is good again after a silence.
+/// an answer, and whether there are others before it; what shows itself as that late answer is dropped, and where it could
+/// not be told from the right one <see cref="MustKeepDistance"/> says so, and the link waits before it asks again. Anything
+/// else that does not fit ends the transaction; the line itself is good again after a silence.
 /// </summary>
 public sealed class RtuClientEngine : ModbusClientEngine
 {
@@ -20,6 +20,7 @@ public sealed class RtuClientEngine : ModbusClientEngine
 
     private readonly byte[] _owedFunction = new byte[256]; // 0: nothing is owed
     private readonly short[] _owedByteCount = new short[256];
+    private readonly bool[] _owesSeveral = new bool[256]; // others were asked for before the one that is noted
     private readonly byte[] _lastAnswer = new byte[RtuCodec.MaxFrameLength];
     private int _lastAnswerLength;
 
@@ -34,20 +35,25 @@ public sealed class RtuClientEngine : ModbusClientEngine
 
     /// <summary>
     /// True when an answer still owed by this unit could be taken for that of the open request: both are reads by the
-    /// same function with the same count. A write needs no distance: the echo of another one shows, and that of the
-    /// same one says the same.
+    /// same function with the same count, or several are owed, whose functions and counts are not kept. A write needs no
+    /// distance: the echo of another one shows, and that of the same one says the same.
     /// </summary>
     public bool MustKeepDistance =>
-        IsPending && !IsBroadcast && _owedFunction[UnitId] == RequestPdu[0] && ByteCountOf(RequestPdu) is int count
-        && count != Undefined && count == _owedByteCount[UnitId];
+        IsPending && !IsBroadcast && ByteCountOf(RequestPdu) is int count && count != Undefined
+        && (_owesSeveral[UnitId] || (_owedFunction[UnitId] == RequestPdu[0] && count == _owedByteCount[UnitId]));
 
-    /// <inheritdoc/>
+    /// <summary>True when the answer taken last may have been that of an earlier request, so that its own may still come.</summary>
+    internal bool IsStillOwed => _owedFunction[UnitId] != 0;
+
+    /// <summary>
+    /// The line was opened again. What is owed stays owed: the devices behind a port or a box with a serial line know
+    /// nothing of its having been closed.
+    /// </summary>
     public override void Reset()
     {
         IsPending = false;
         Fault = AnswerFault.None;
         _lastAnswerLength = 0;
-        Array.Clear(_owedFunction);
     }
 
     /// <inheritdoc/>
@@ -61,7 +67,11 @@ public sealed class RtuClientEngine : ModbusClientEngine
     public void EndBroadcast() => Complete(new ModbusResult(ModbusOutcome.BroadcastSent));
 
     /// <summary>What this unit owed will not come any more.</summary>
-    public void Forgive(byte unitId) => _owedFunction[unitId] = 0;
+    public void Forgive(byte unitId)
+    {
+        _owedFunction[unitId] = 0;
+        _owesSeveral[unitId] = false;
+    }
 
     /// <inheritdoc/>
     public override ClientStatus Take(ReadOnlySpan<byte> received, Span<ushort> words, out int consumed) =>
@@ -109,12 +119,26 @@ public sealed class RtuClientEngine : ModbusClientEngine
         ClientStatus status = JudgePdu(pdu, words);
         if (status == ClientStatus.Completed)
         {
-            _owedFunction[UnitId] = 0;
+            Settle(pdu[0]);
             frame.CopyTo(_lastAnswer);
             _lastAnswerLength = frame.Length;
         }
 
         return status;
+    }
+
+    /// <summary>
+    /// Devices answer in turn, so an answer ends what was owed before it. An exception carries nothing by which that of an
+    /// earlier request by the same function could be told from it; then the open request stays owed.
+    /// </summary>
+    private void Settle(byte answeredFunction)
+    {
+        bool mayBeLate = answeredFunction != RequestPdu[0] && (_owesSeveral[UnitId] || _owedFunction[UnitId] == RequestPdu[0]);
+        Forgive(UnitId);
+        if (mayBeLate)
+        {
+            Owe();
+        }
     }
 
     /// <summary>True when a frame of the unit that is asked shows itself as the answer to its earlier request.</summary>
@@ -160,9 +184,16 @@ public sealed class RtuClientEngine : ModbusClientEngine
     {
         if (IsPending && !IsBroadcast)
         {
-            _owedFunction[UnitId] = RequestPdu[0];
-            _owedByteCount[UnitId] = (short)ByteCountOf(RequestPdu);
+            byte owed = _owedFunction[UnitId];
+            _owesSeveral[UnitId] |= owed != 0 && (owed != RequestPdu[0] || _owedByteCount[UnitId] != ByteCountOf(RequestPdu));
+            Owe();
         }
+    }
+
+    private void Owe()
+    {
+        _owedFunction[UnitId] = RequestPdu[0];
+        _owedByteCount[UnitId] = (short)ByteCountOf(RequestPdu);
     }
 
     /// <summary>Byte count that the answer to a read must carry; Undefined for what is answered by an echo.</summary>

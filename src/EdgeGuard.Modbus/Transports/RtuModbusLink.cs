@@ -53,7 +53,6 @@ public abstract class RtuModbusLink : ModbusLink
         _line.Open(timeoutMs);
         _engine.Reset();
         Window.Clear();
-        Array.Clear(_guardEnd);
         _needsResync = true; // whatever was under way on the line when it was opened
         _lastByte = Stopwatch.GetTimestamp();
         _notBefore = 0;
@@ -209,6 +208,8 @@ public abstract class RtuModbusLink : ModbusLink
             int count = _line.Read(Window.MakeRoom(), remainingMs);
             if (count < 0)
             {
+                _engine.Abandon(ModbusOutcome.ConnectionLost); // what was sent may be answered when the line is back
+                Guard(deadline, begun);
                 return End(Lose());
             }
 
@@ -226,6 +227,11 @@ public abstract class RtuModbusLink : ModbusLink
             {
                 case ClientStatus.Completed:
                     _silentCount = 0;
+                    if (_engine.IsStillOwed)
+                    {
+                        Guard(deadline, begun);
+                    }
+
                     return Complete();
                 case ClientStatus.Broken:
                     return FailBad(deadline, begun);
