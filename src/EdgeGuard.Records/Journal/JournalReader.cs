@@ -11,20 +11,40 @@ public static class JournalReader
     public static IEnumerable<(string File, int Line, JournalRecord? Record)> Read(IJournalStorage storage)
     {
         ArgumentNullException.ThrowIfNull(storage);
-        foreach (string name in storage.List())
-        {
-            if (JournalNames.SegmentOf(name) == 0)
-            {
-                continue;
-            }
+        return Segments(storage).SelectMany(name => Lines(storage, name));
+    }
 
-            int number = 0;
-            foreach (string line in Encoding.UTF8.GetString(storage.Read(name)).Split('\n', StringSplitOptions.RemoveEmptyEntries))
-            {
-                number++;
-                int tab = line.LastIndexOf('\t');
-                yield return (name, number, tab < 0 ? null : JournalRecord.Parse(Encoding.UTF8.GetBytes(line[..tab])));
-            }
+    /// <summary>Lines of the segments in which the latest run wrote, in order; lines of the run before it may come first. However long the journal is, older segments are not read.</summary>
+    /// <param name="storage">The journal's folder.</param>
+    /// <returns>As <see cref="Read"/>.</returns>
+    public static IEnumerable<(string File, int Line, JournalRecord? Record)> ReadLatestRun(IJournalStorage storage)
+    {
+        ArgumentNullException.ThrowIfNull(storage);
+        string[] names = [.. Segments(storage)];
+        int first = names.Length - 1;
+        string? latest = first < 0 ? null : RunOf(Lines(storage, names[first]).Reverse());
+        while (first > 0 && (RunOf(Lines(storage, names[first])) ?? latest) == latest)
+        {
+            first--;
+        }
+
+        return names.Skip(first).SelectMany(name => Lines(storage, name));
+    }
+
+    private static IEnumerable<string> Segments(IJournalStorage storage) => storage.List().Where(static name => JournalNames.SegmentOf(name) > 0);
+
+    // Of the first line that can be read; null where there is none.
+    private static string? RunOf(IEnumerable<(string File, int Line, JournalRecord? Record)> lines) =>
+        lines.Select(static l => l.Record?["run"]).FirstOrDefault(static run => run is not null);
+
+    private static IEnumerable<(string File, int Line, JournalRecord? Record)> Lines(IJournalStorage storage, string name)
+    {
+        int number = 0;
+        foreach (string line in Encoding.UTF8.GetString(storage.Read(name)).Split('\n', StringSplitOptions.RemoveEmptyEntries))
+        {
+            number++;
+            int tab = line.LastIndexOf('\t');
+            yield return (name, number, tab < 0 ? null : JournalRecord.Parse(Encoding.UTF8.GetBytes(line[..tab])));
         }
     }
 

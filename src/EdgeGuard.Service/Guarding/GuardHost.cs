@@ -172,7 +172,8 @@ public static class GuardHost
         // A journal that cannot be opened must not keep the guard from guarding: it permits nothing and removes all.
         if (!parts.Journal.DrainAndWait(TimeSpan.FromMilliseconds(JournalLimitMs)))
         {
-            options.Log.Error("the journal cannot be written ({Cause}): no unit will get a permit", parts.Journal.Failure);
+            string cause = parts.Journal.Failure is { Length: > 0 } failure ? failure : "it is still being verified, which takes longer the longer it is";
+            options.Log.Error("the journal cannot be written yet ({Cause}): no unit gets a permit until it can", cause);
         }
     }
 

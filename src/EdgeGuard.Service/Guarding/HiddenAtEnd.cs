@@ -17,7 +17,7 @@ internal static class HiddenAtEnd
         string? run = null;
         try
         {
-            foreach ((_, _, JournalRecord? record) in JournalReader.Read(storage))
+            foreach ((_, _, JournalRecord? record) in JournalReader.ReadLatestRun(storage))
             {
                 if (record is null)
                 {

@@ -37,19 +37,36 @@ public sealed class HiddenAtEndTests : IDisposable
         Assert.Empty(HiddenAtEnd.Of(storage));
     }
 
+    [Fact]
+    public void Segments_from_before_the_latest_run_are_not_read_so_that_a_long_journal_does_not_delay_the_start()
+    {
+        (EventId, FunctionId, int)[] filling = [.. Enumerable.Repeat((EventId.RequestRefused, FunctionId.None, 0), 20)];
+        Write("run-1", filling);
+        Write("run-2", [(EventId.AlarmShelved, FunctionId.Cool, 0), .. filling]);
+        string[] names = [.. Directory.GetFiles(_folder, "journal-*.log").Order(StringComparer.Ordinal)];
+        int first = Array.FindIndex(names, static n => File.ReadAllText(n).Contains("\"run\":\"run-2\"", StringComparison.Ordinal));
+        Assert.True(first > 1 && names.Length > first + 2, $"{names.Length} segments, run-2 from {first} on"); // both runs have several
+        using (var unreadable = new FileStream(names[0], FileMode.Open))
+        {
+            unreadable.SetLength(JournalNames.FileBytesMax + 1);
+        }
+
+        using var storage = new FileJournalStorage(_folder);
+        Assert.Equal(["N-1: the alarm of COOL was shelved when the run before ended; it is shown again."], HiddenAtEnd.Of(storage));
+    }
+
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     private void Write(string run, params (EventId Id, FunctionId Alarm, int Unit)[] events)
     {
         using var storage = new FileJournalStorage(_folder);
-        using var writer = new JournalWriter(storage, new JournalRun { Id = run, Version = "test", UtcNowMs = static () => 1_767_225_600_000 });
+        using var writer = new JournalWriter(storage, new JournalRun { Id = run, Version = "test", UtcNowMs = static () => 1_767_225_600_000, SegmentBytes = 1_000 });
         writer.Open();
         foreach ((EventId id, FunctionId alarm, int unit) in events)
         {
             writer.Append(_formatter.Format(new GuardEvent { Sequence = 1, Id = id, Function = alarm, Unit = unit }));
+            writer.CommitLines();
+            writer.CommitHead();
         }
-
-        writer.CommitLines();
-        writer.CommitHead();
     }
 }
