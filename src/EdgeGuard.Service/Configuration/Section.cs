@@ -126,7 +126,8 @@ internal sealed class Section
         return children;
     }
 
-    private KeySpec Spec(string key) => _spec.Find(key) ?? throw new InvalidOperationException($"The key table of {_spec.Name} has no {key}.");
+    /// <summary>What the key table says about a key.</summary>
+    public KeySpec Spec(string key) => _spec.Find(key) ?? throw new InvalidOperationException($"The key table of {_spec.Name} has no {key}.");
 
     private void Take(SiteMember member)
     {

@@ -48,6 +48,9 @@ public sealed record SiteConfiguration
     /// <summary>What is allowed but should be known, as plain sentences.</summary>
     public required IReadOnlyList<string> Notes { get; init; }
 
+    /// <summary>What is allowed and can hardly be meant, each with its place and a way out; by file, line and column.</summary>
+    public IReadOnlyList<SiteFault> Warnings { get; init; } = [];
+
     /// <summary>SHA-256 over <see cref="SettingsText"/>, 64 lower-case hexadecimal digits; stands in the journal.</summary>
     public required string SettingsDigest { get; init; }
 

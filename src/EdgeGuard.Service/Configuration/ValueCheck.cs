@@ -28,11 +28,11 @@ internal static class ValueCheck
             return parses && double.IsFinite(number) ? $"{value.Text.Trim()} without quotation marks" : Example(key);
         }
 
-        // A fraction of a millisecond is a time in seconds; to round it would propose no delay at all.
-        if (key.Kind == KeyKind.Integer && key.Name.EndsWith("Ms", StringComparison.Ordinal) && value.Kind == SiteNodeKind.Number
-            && Math.Floor(value.Number) < value.Number && value.Number * 1_000 >= key.Min && value.Number * 1_000 <= key.Max && value.Number > 0)
+        // A fraction of a millisecond, or less than the key takes, is a time in seconds; to round it would propose no delay at all.
+        if (value.Kind == SiteNodeKind.Number && (Math.Floor(value.Number) < value.Number || value.Number < key.Min)
+            && MeantInSeconds(key, value.Number) is { } seconds)
         {
-            return string.Create(CultureInfo.InvariantCulture, $"{Math.Round(value.Number * 1_000)}, if seconds were meant: the key takes ms");
+            return seconds;
         }
 
         // Where the file must state a limit of the plant, no figure is proposed: somebody would take it.
@@ -43,6 +43,15 @@ internal static class ValueCheck
         }
 
         return Example(key);
+    }
+
+    /// <summary>What to write if a time in ms was taken for one in seconds; null where the key is no such time or would not take it.</summary>
+    public static string? MeantInSeconds(KeySpec key, double number)
+    {
+        bool fits = number > 0 && number * 1_000 >= key.Min && number * 1_000 <= key.Max;
+        return fits && key.Name.EndsWith("Ms", StringComparison.Ordinal)
+            ? string.Create(CultureInfo.InvariantCulture, $"{Math.Round(number * 1_000)}, if seconds were meant: the key takes ms")
+            : null;
     }
 
     /// <summary>What one could write at the key, shown as key and value.</summary>

@@ -18,7 +18,7 @@ internal static class CheckJson
         {
             json.WriteStartObject();
             json.WriteBoolean("good", result.Site is not null);
-            WriteFaults(json, result.Faults);
+            WriteFaults(json, "faults", result.Faults);
             if (result.Site is { } site)
             {
                 WriteSite(json, site);
@@ -30,9 +30,9 @@ internal static class CheckJson
         return Encoding.UTF8.GetString(buffer.ToArray());
     }
 
-    private static void WriteFaults(Utf8JsonWriter json, IReadOnlyList<SiteFault> faults)
+    private static void WriteFaults(Utf8JsonWriter json, string name, IReadOnlyList<SiteFault> faults)
     {
-        json.WriteStartArray("faults");
+        json.WriteStartArray(name);
         foreach (SiteFault fault in faults)
         {
             json.WriteStartObject();
@@ -111,6 +111,7 @@ internal static class CheckJson
         }
 
         json.WriteEndArray();
+        WriteFaults(json, "warnings", site.Warnings);
         json.WriteStartArray("notes");
         foreach (string note in site.Notes)
         {

@@ -39,6 +39,11 @@ internal static class CheckSummary
             output.WriteLine($"Note: {note}");
         }
 
+        foreach (SiteFault warning in site.Warnings)
+        {
+            output.WriteLine($"WARNING: {warning}");
+        }
+
         output.WriteLine();
         string[] unjudged = [.. site.Table.Units.Where((u, i) => u.Enforces && site.Units[i].Budgets.Count == 0).Select(static u => u.Name)];
         if (unjudged.Length > 0)

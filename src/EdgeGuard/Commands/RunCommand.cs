@@ -34,6 +34,11 @@ internal static class RunCommand
         }
 
         using Logger log = CreateLog();
+        foreach (SiteFault warning in loaded.Site.Warnings)
+        {
+            log.Warning("{Warning}", warning.ToString());
+        }
+
         GuardEnd end = GuardHost.Run(GuardPlanBuilder.Build(loaded.Site), new GuardOptions
         {
             Version = Version(),

@@ -86,6 +86,29 @@ public sealed class SiteCommandTests : IDisposable
         Assert.DoesNotContain("TOO SLOW", said, StringComparison.Ordinal);
     }
 
+    /// <summary>A delay that was meant in seconds passes every range: it is warned of by check, in words and as JSON, and by run in its log.</summary>
+    [Fact]
+    public void A_time_that_was_taken_for_seconds_is_warned_of_by_check_and_run()
+    {
+        const string Words = "\"delayMs\" is shorter than can be meant: times are counted in scans, so it is one scan; found 2 ms; expected 0 for none, or at least 100 ms; try 2000, if seconds were meant: the key takes ms";
+        using var folder = new Rigs.TestFolder();
+        string site = Rigs.TestSite.N1(15020).With("\"delayMs\": 500, \"preFlowMs\"", "\"delayMs\": 2, \"preFlowMs\"").Write(folder.File("site"));
+        Assert.Equal(ExitCode.Good, CheckCommand.Run(site, json: false, _output));
+        Assert.Matches("(?m)^WARNING: site\\.json:[0-9]+:[0-9]+: ", _output.ToString());
+        Assert.Contains(Words, _output.ToString(), StringComparison.Ordinal);
+
+        _output.GetStringBuilder().Clear();
+        Assert.Equal(ExitCode.Good, CheckCommand.Run(site, json: true, _output));
+        using JsonDocument told = JsonDocument.Parse(_output.ToString());
+        Assert.Equal("2 ms", told.RootElement.GetProperty("warnings")[0].GetProperty("found").GetString());
+
+        File.WriteAllText(Path.Combine(folder.Path, "site", "data"), string.Empty); // no data folder can be made: the guard ends at once
+        Rigs.CommandLine run = Rigs.CommandLine.Run("run", site);
+        Assert.Equal(ExitCode.Unavailable, run.ExitCode);
+        Assert.Contains("WRN site.json:", run.Errors, StringComparison.Ordinal);
+        Assert.Contains(Words, run.Errors, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Init_leaves_a_folder_with_content_alone()
     {

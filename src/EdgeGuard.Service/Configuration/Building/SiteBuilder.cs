@@ -1,5 +1,6 @@
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Service.Configuration.Drafts;
+using EdgeGuard.Service.Configuration.Rules;
 
 namespace EdgeGuard.Service.Configuration.Building;
 
@@ -29,6 +30,7 @@ internal static class SiteBuilder
             Publication = BuildPublication(draft.Publication),
             KeepSeconds = (int)draft.Section.Number("keepSeconds"),
             Notes = SiteNotes.Of(draft),
+            Warnings = TimePlausibility.Of(draft),
             SettingsDigest = string.Empty,
             SettingsText = string.Empty,
         };
