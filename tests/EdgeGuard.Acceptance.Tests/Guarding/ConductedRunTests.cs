@@ -17,7 +17,7 @@ public sealed class ConductedRunTests
         // The cabinet itself says that power is off, not only the guard.
         rig.ScanUntil(static u => u.GetProperty("power_kw").GetDouble() == 0 && u.GetProperty("relay").GetDouble() == 0, 20);
         rig.Guard.Tell("stop");
-        Assert.True(rig.Guard.WaitForExit(20_000));
+        Assert.True(rig.Guard.WaitForExit(GuardRig.PatienceMs));
         Assert.Equal(ExitCode.Good, rig.Guard.ExitCode);
         string[] journal = rig.Journal();
         Assert.Contains("\"event\":\"first-run\"", journal[0], StringComparison.Ordinal);
@@ -38,7 +38,7 @@ public sealed class ConductedRunTests
         using var rig = new GuardRig(conducted: true);
         Heat(rig);
         rig.Guard.Tell("stop");
-        Assert.True(rig.Guard.WaitForExit(20_000));
+        Assert.True(rig.Guard.WaitForExit(GuardRig.PatienceMs));
         Assert.Equal(ExitCode.Good, rig.Guard.ExitCode);
         rig.Plant.Ask("advance 3000");
         rig.RestartGuard();

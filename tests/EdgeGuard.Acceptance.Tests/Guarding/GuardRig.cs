@@ -9,6 +9,9 @@ namespace EdgeGuard.Acceptance.Tests.Guarding;
 /// <summary>The real plant and the real guard as processes, on a copy of the example site with free ports.</summary>
 internal sealed partial class GuardRig : IDisposable
 {
+    /// <summary>For what comes by itself, however busy or slow the machine is.</summary>
+    public const int PatienceMs = 120_000;
+
     private readonly string _folder = Directory.CreateTempSubdirectory("edgeguard").FullName;
     private readonly bool _conducted;
     private long _utcMs = 1_764_000_000_000;
@@ -17,7 +20,7 @@ internal sealed partial class GuardRig : IDisposable
     {
         _conducted = conducted;
         Plant = Start("plant", conducted ? ["plant", "--conducted", "--quiet", "--port", "0"] : ["plant", "--quiet", "--port", "0"]);
-        string[] ports = [.. Port().Matches(Plant.WaitForLine("ready")).Select(m => m.Groups[1].Value)];
+        string[] ports = [.. Port().Matches(Plant.WaitForLine("ready", PatienceMs)).Select(m => m.Groups[1].Value)];
         Site = Path.Combine(_folder, "site");
         Directory.CreateDirectory(Site);
         foreach (string file in Directory.GetFiles(Path.Combine(RepoRoot(), "config", "pilot-hall")))
@@ -53,9 +56,9 @@ internal sealed partial class GuardRig : IDisposable
     /// <summary>One round of plant and guard; the state of N-1.</summary>
     public JsonElement Scan()
     {
-        Plant.Ask("advance 100");
+        Plant.Ask("advance 100", PatienceMs);
         _utcMs += 100;
-        string line = Guard.Ask($"scan {_utcMs}");
+        string line = Guard.Ask($"scan {_utcMs}", PatienceMs);
         Answers.Add(line);
         using var json = JsonDocument.Parse(line[line.IndexOf('{', StringComparison.Ordinal)..]);
         return json.RootElement.GetProperty("units")[0].Clone();
@@ -80,12 +83,12 @@ internal sealed partial class GuardRig : IDisposable
 
     /// <summary>A request over the real socket.</summary>
     public RequestAnswer Request(string kind) =>
-        JsonSerializer.Deserialize(RequestClient.Exchange(Data, new RequestMessage { Kind = kind, Unit = "N-1", Reason = "acceptance" }, 20_000), RequestJson.Default.RequestAnswer)!;
+        JsonSerializer.Deserialize(RequestClient.Exchange(Data, new RequestMessage { Kind = kind, Unit = "N-1", Reason = "acceptance" }, PatienceMs), RequestJson.Default.RequestAnswer)!;
 
     public SiteStatus Status() =>
-        JsonSerializer.Deserialize(RequestClient.Exchange(Data, new RequestMessage { Kind = RequestReader.Status }, 20_000), RequestJson.Default.SiteStatus)!;
+        JsonSerializer.Deserialize(RequestClient.Exchange(Data, new RequestMessage { Kind = RequestReader.Status }, PatienceMs), RequestJson.Default.SiteStatus)!;
 
-    public SiteStatus StatusUntil(Func<SiteStatus, bool> reached, int limitMs = 30_000)
+    public SiteStatus StatusUntil(Func<SiteStatus, bool> reached, int limitMs = PatienceMs)
     {
         SiteStatus? last = null;
         bool done = SpinWait.SpinUntil(
@@ -125,7 +128,7 @@ internal sealed partial class GuardRig : IDisposable
         ChildProcess guard = Start("guard", _conducted ? ["run", Site, "--conducted"] : ["run", Site]);
         if (_conducted)
         {
-            guard.WaitForLine("ready");
+            guard.WaitForLine("ready", PatienceMs);
         }
 
         return guard;

@@ -15,7 +15,7 @@ public sealed class LinkTransportTests : IDisposable
     public void Over_RTU_in_TCP_a_unit_is_started_and_heats()
     {
         using PlantChild plant = PlantChild.Start(_folder, "N-1", "--rtu-over-tcp");
-        TestSite site = TestSite.N1(plant.Ports[0]).Quick().With("\"name\": \"n1\", ", "\"name\": \"n1\", \"transport\": \"rtuTcp\", ");
+        TestSite site = TestSite.N1(plant.Ports[0]).Quick().Patient().With("\"name\": \"n1\", ", "\"name\": \"n1\", \"transport\": \"rtuTcp\", ");
         using GuardChild guard = GuardChild.Start(_folder, site.Write(_folder.File("site")));
         guard.StartUnit();
         guard.Await("heating", static s => GuardChild.StateOf(s) is "Heating" or "Holding");
@@ -59,7 +59,7 @@ public sealed class LinkTransportTests : IDisposable
     {
         var info = new ProcessStartInfo("socat", [$"pty,raw,echo=0,link={first}", $"pty,raw,echo=0,link={second}"]) { UseShellExecute = false };
         Process line = Process.Start(info) ?? throw new InvalidOperationException("socat could not be started");
-        long end = Environment.TickCount64 + 10_000;
+        long end = Environment.TickCount64 + 60_000;
         while (!(File.Exists(first) && File.Exists(second)))
         {
             Assert.True(Environment.TickCount64 < end && !line.HasExited, "socat did not make its pair of ports");

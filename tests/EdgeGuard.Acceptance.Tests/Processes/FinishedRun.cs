@@ -12,7 +12,7 @@ public sealed class FinishedRun
         rig.Plant.Ask("fault blower-stop N-1");
         rig.ScanUntil(static u => ConductedRunTests.State(u) == "Tripped", 100);
         rig.Guard.Tell("stop");
-        Assert.True(rig.Guard.WaitForExit(20_000));
+        Assert.True(rig.Guard.WaitForExit(GuardRig.PatienceMs));
         Lines = Split(File.ReadAllBytes(Path.Combine(rig.Data, "journal", "journal-000001.log")));
         Head = File.ReadAllBytes(Path.Combine(rig.Data, "journal", "head"));
     }

@@ -21,10 +21,12 @@ internal sealed class ReactionBench : IDisposable
     private readonly PlantChild _plant;
     private readonly GuardChild _guard;
 
-    public ReactionBench()
+    /// <param name="isPatient">True for a sample beside whatever else the machine does: an answer that it holds up is no loss of the link.</param>
+    public ReactionBench(bool isPatient = false)
     {
         _plant = PlantChild.Start(_folder, "N-1,A-1");
-        string site = TestSite.Hall(_plant.Ports[0], _plant.Ports[1]).Quick()
+        TestSite hall = TestSite.Hall(_plant.Ports[0], _plant.Ports[1]).Quick();
+        string site = (isPatient ? hall.With("\"host\": \"127.0.0.1\",", "\"host\": \"127.0.0.1\", \"answerMs\": 900,") : hall)
             .With("\"supplyLimitKw\": 45", "\"supplyLimitKw\": 100")
             .With("\"rampUpKPerMin\": 60,", "\"rampUpKPerMin\": 600, \"heatAlarmKPerMin\": 5000,")
             .With("\"rampUpKPerMin\": 30,", "\"rampUpKPerMin\": 600, \"heatAlarmKPerMin\": 5000,")

@@ -36,7 +36,7 @@ public sealed class ReactionTests
     private static void RunSample()
     {
         var runs = new List<ReactionRun>();
-        using var bench = new ReactionBench();
+        using var bench = new ReactionBench(isPatient: true);
         bench.Measure(Phases(SampleRuns), runs.Add);
         Assert.Equal(SampleRuns, runs.Count);
         Assert.All(runs, static r => Assert.InRange(r.ReactionMs, ReactionBench.DelayMs, WatchdogMs));

@@ -16,7 +16,7 @@ internal sealed class HostileClient(int seed)
     private const int HalfOpenKept = 4;
     private const int OversizedEach = 50;
     private const int OversizedBytes = 1 << 20;
-    private const int PatienceMs = 10_000;
+    private const int PatienceMs = 60_000;
 
     private static readonly byte[][] Requests =
     [

@@ -143,7 +143,7 @@ public sealed class KillTests
         for (int i = 0; ; i++)
         {
             IReadOnlyList<JournalRecord> run = JournalLines.LastRun(guard.Data);
-            if (i == 50 || run.Any(static r => r["event"] == "found-outputs"))
+            if (i == 600 || run.Any(static r => r["event"] == "found-outputs"))
             {
                 return run;
             }

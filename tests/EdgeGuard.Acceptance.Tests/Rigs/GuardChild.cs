@@ -113,7 +113,7 @@ internal sealed class GuardChild : IDisposable
     public void Kill()
     {
         _process.Kill();
-        Assert.True(_process.WaitForExit(10_000));
+        Assert.True(_process.WaitForExit(PatienceMs));
     }
 
     /// <summary>Asks for an orderly end (SIGTERM) and returns the exit code.</summary>
