@@ -6,7 +6,7 @@ namespace EdgeGuard.Interop.Tests;
 /// <summary>Starts an independent peer. A missing peer is a failure, never a skip: otherwise a bare machine proves nothing and looks green.</summary>
 internal static class PeerProcess
 {
-    private const int LimitMs = 20_000;
+    private const int LimitMs = 120_000;
 
     public static Process Start(string file, params string[] arguments)
     {

@@ -1,5 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
+using System.Net;
+using System.Net.Sockets;
 
 namespace EdgeGuard.Interop.Tests;
 
@@ -9,15 +11,17 @@ namespace EdgeGuard.Interop.Tests;
 /// </summary>
 internal sealed class TrafficCapture : IDisposable
 {
-    private const int PatienceMs = 20_000;
+    private const int PatienceMs = 60_000;
 
     private readonly string _folder = Directory.CreateTempSubdirectory("edgeguard-capture").FullName;
     private readonly Process _capture;
+    private readonly int _portNumber;
     private readonly string _port;
     private readonly string[] _decoder;
 
     private TrafficCapture(int port, params string[] decoder)
     {
+        _portNumber = port;
         _port = port.ToString(CultureInfo.InvariantCulture);
         _decoder = decoder;
         _capture = PeerProcess.Start("dumpcap", "-q", "-i", "lo", "-f", "tcp port " + _port, "-w", Recording);
@@ -47,15 +51,9 @@ internal sealed class TrafficCapture : IDisposable
     /// <summary>Stops once everything sent until now is in the file.</summary>
     public void Stop()
     {
-        // dumpcap writes what the kernel hands over at intervals; the file is complete when it stops growing.
-        long before = -1;
-        for (int quiet = 0; quiet < 3; Thread.Sleep(300))
-        {
-            long now = new FileInfo(Recording).Length;
-            quiet = now == before ? quiet + 1 : 0;
-            before = now;
-        }
-
+        // dumpcap writes what the kernel hands over, at intervals and in order: the file is complete when a connection of now, without a byte, is in it.
+        byte[] mark = Mark();
+        Assert.True(SpinWait.SpinUntil(() => Recorded().AsSpan().IndexOf(mark) >= 0, PatienceMs), "dumpcap did not record the last connection");
         Process.Start("/bin/kill", ["-INT", _capture.Id.ToString(CultureInfo.InvariantCulture)]).WaitForExit();
         Assert.True(_capture.WaitForExit(PatienceMs), "dumpcap did not stop");
     }
@@ -67,6 +65,24 @@ internal sealed class TrafficCapture : IDisposable
         (int exitCode, string output, string errors) = PeerProcess.RunApart("tshark", ["-r", Recording, .. _decoder, "-Y", filter, "-T", "fields", .. columns]);
         Assert.True(exitCode == 0, errors);
         return output.Split('\n', StringSplitOptions.RemoveEmptyEntries);
+    }
+
+    // The ports of a connection's first segment, as they stand in its head (RFC 9293, 3.1): source, then destination.
+    private byte[] Mark()
+    {
+        using var socket = new Socket(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
+        socket.Connect(IPAddress.Loopback, _portNumber);
+        int from = ((IPEndPoint)socket.LocalEndPoint!).Port;
+        return [(byte)(from >> 8), (byte)(from & 0xFF), (byte)(_portNumber >> 8), (byte)(_portNumber & 0xFF)];
+    }
+
+    private byte[] Recorded()
+    {
+        Thread.Sleep(50);
+        using var recording = new FileStream(Recording, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
+        byte[] bytes = new byte[recording.Length];
+        recording.ReadExactly(bytes);
+        return bytes;
     }
 
     public void Dispose()

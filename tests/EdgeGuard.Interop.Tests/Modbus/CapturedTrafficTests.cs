@@ -10,7 +10,7 @@ namespace EdgeGuard.Interop.Tests.Modbus;
 /// <summary>Every byte our client and our server exchange, decoded by tshark (of the Wireshark project, from the Debian archive).</summary>
 public sealed class CapturedTrafficTests
 {
-    private const int TimeoutMs = 5000;
+    private const int TimeoutMs = 60_000;
 
     [Theory]
     [InlineData("tcp")]

@@ -10,7 +10,7 @@ namespace EdgeGuard.Interop.Tests.Modbus;
 /// <summary>Our client and servers of other hands: pymodbus and libmodbus over TCP, libmodbus on a serial port.</summary>
 public sealed class ForeignServerTests
 {
-    private const int TimeoutMs = 5000;
+    private const int TimeoutMs = 60_000;
 
     [Theory]
     [InlineData("pymodbus")]

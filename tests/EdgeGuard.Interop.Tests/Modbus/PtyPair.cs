@@ -6,7 +6,7 @@ namespace EdgeGuard.Interop.Tests.Modbus;
 /// <summary>Two serial ports joined back to back (socat): what one end writes the other reads.</summary>
 internal sealed class PtyPair : IDisposable
 {
-    private const int PatienceMs = 5_000;
+    private const int PatienceMs = 60_000;
     private readonly Process _socat;
     private readonly string _folder = Directory.CreateTempSubdirectory("edgeguard-pty").FullName;
 

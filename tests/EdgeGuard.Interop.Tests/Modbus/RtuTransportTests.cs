@@ -8,7 +8,7 @@ namespace EdgeGuard.Interop.Tests.Modbus;
 /// <summary>What both carriers of RTU frames must do alike: a real serial port (a pair made by socat) and a TCP connection.</summary>
 public sealed class RtuTransportTests
 {
-    private const int TimeoutMs = 2000;
+    private const int TimeoutMs = 60_000;
 
     [Theory]
     [InlineData("serial")]

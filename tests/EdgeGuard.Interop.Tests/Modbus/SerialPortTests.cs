@@ -6,7 +6,7 @@ namespace EdgeGuard.Interop.Tests.Modbus;
 /// <summary>What is the serial transport's own, on real ports of the system (a pair made by socat).</summary>
 public sealed class SerialPortTests
 {
-    private const int TimeoutMs = 2000;
+    private const int TimeoutMs = 60_000;
 
     [Fact]
     public void A_port_that_another_link_has_is_in_use_and_free_again_afterwards()
