@@ -94,7 +94,8 @@ public static class GuardHost
 
     private static GuardEnd RunParts(GuardPlan plan, GuardOptions options, GuardParts parts)
     {
-        StartJournal(plan, options, parts);
+        var journalWatch = new JournalWatch(options.Log, Path.Combine(plan.DataFolder, JournalFolder), plan.Site.JournalFailureMs);
+        StartJournal(plan, parts, journalWatch);
         parts.StartRequests();
         parts.Copies.Tail.Start();
         if (options.Conductor is null)
@@ -104,7 +105,7 @@ public static class GuardHost
 
         var thread = new Thread(() => Scan(options, parts)) { IsBackground = true, Name = "scan", Priority = ThreadPriority.Highest };
         using var notifier = new SystemdNotifier(Environment.GetEnvironmentVariable("NOTIFY_SOCKET"));
-        var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Copies.Tail, parts.Allocations, notifier, new LinkCertificateWatch(plan, parts.Field.Workers, parts.JournalPort.CertificateEnds));
+        var supervisor = new Supervisor(parts.Loop.Statistics, parts.JournalPort, parts.Copies.Tail, parts.Allocations, notifier, new LinkCertificateWatch(plan, parts.Field.Workers, parts.JournalPort.CertificateEnds), journalWatch);
         using PublisherKeeper? keeper = options.Publisher is { } launch && options.Conductor is null ? new PublisherKeeper(launch, parts.Loop.Statistics, parts.JournalPort.Post, options.Log) : null;
         using StopSignals signals = options.Conductor is null ? StopOnSignal(parts, keeper) : StopSignals.LeavingInterruptToParent(stop: null);
         // What the start left behind is collected now rather than in the middle of a scan.
@@ -150,7 +151,7 @@ public static class GuardHost
         parts.Loop.Run();
     }
 
-    private static void StartJournal(GuardPlan plan, GuardOptions options, GuardParts parts)
+    private static void StartJournal(GuardPlan plan, GuardParts parts, JournalWatch journalWatch)
     {
         parts.Journal.Start();
         parts.JournalPort.Post(ShellEventId.ConfigurationDigest, plan.SettingsDigest);
@@ -172,8 +173,7 @@ public static class GuardHost
         // A journal that cannot be opened must not keep the guard from guarding: it permits nothing and removes all.
         if (!parts.Journal.DrainAndWait(TimeSpan.FromMilliseconds(JournalLimitMs)))
         {
-            string cause = parts.Journal.Failure is { Length: > 0 } failure ? failure : "it is still being verified, which takes longer the longer it is";
-            options.Log.Error("the journal cannot be written yet ({Cause}): no unit gets a permit until it can", cause);
+            journalWatch.Look(parts.Journal.Health, parts.Journal.Failure, Environment.TickCount64);
         }
     }
 

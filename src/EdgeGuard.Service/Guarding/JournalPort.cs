@@ -33,6 +33,9 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
     /// <inheritdoc/>
     public JournalHealth Health => _journal.Health;
 
+    /// <summary>Why the journal cannot be written; empty when it can.</summary>
+    public string Failure => _journal.Failure;
+
     /// <inheritdoc/>
     public void Enqueue(in GuardEvent e) => _journal.TryEnqueue(e);
 

@@ -5,7 +5,8 @@ namespace EdgeGuard.Service.Guarding;
 
 /// <summary>
 /// What the main thread does while the scan thread guards: once a second it looks whether scans progress (and only
-/// then keeps the service manager's watchdog alive), journals overruns, clock steps, gaps of the recording and certificates that end, and measures allocation.
+/// then keeps the service manager's watchdog alive), journals overruns, clock steps, gaps of the recording and certificates that end, tells a journal that cannot be
+/// written, and measures allocation.
 /// </summary>
 internal sealed class Supervisor
 {
@@ -17,6 +18,7 @@ internal sealed class Supervisor
     private readonly AllocationMeter _allocations;
     private readonly SystemdNotifier _notifier;
     private readonly LinkCertificateWatch _certificates;
+    private readonly JournalWatch _journalWatch;
     private long _scans;
     private long _overruns;
     private long _skipped;
@@ -24,7 +26,7 @@ internal sealed class Supervisor
     private long _dropped;
     private bool _recordingFailed;
 
-    public Supervisor(ScanStatistics statistics, JournalPort journal, RawTail tail, AllocationMeter allocations, SystemdNotifier notifier, LinkCertificateWatch certificates)
+    public Supervisor(ScanStatistics statistics, JournalPort journal, RawTail tail, AllocationMeter allocations, SystemdNotifier notifier, LinkCertificateWatch certificates, JournalWatch journalWatch)
     {
         _statistics = statistics;
         _journal = journal;
@@ -32,6 +34,7 @@ internal sealed class Supervisor
         _allocations = allocations;
         _notifier = notifier;
         _certificates = certificates;
+        _journalWatch = journalWatch;
     }
 
     /// <summary>Runs until the scan thread has ended.</summary>
@@ -59,6 +62,7 @@ internal sealed class Supervisor
         Tell(_statistics.Skipped, ref _skipped, ShellEventId.ScanOverrun, "scan deadline was", "scan deadlines were", "given up because the machine stood still");
         Tell(_statistics.ClockSteps, ref _clockSteps, ShellEventId.ClockStep, "scan", "scans", "saw UTC stepped; delays are not touched by that");
         Tell(_tail.Dropped, ref _dropped, ShellEventId.RecordingDropped, "scan is", "scans are", "missing in the raw recording because the disk did not follow");
+        _journalWatch.Look(_journal.Health, _journal.Failure, Environment.TickCount64);
         TellRecording();
         _certificates.Look(_journal.UtcNow);
         _allocations.Tick();

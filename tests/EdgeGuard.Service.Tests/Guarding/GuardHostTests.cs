@@ -79,6 +79,26 @@ public sealed class GuardHostTests
         Assert.Contains("guarding minimal: 1 unit, 1 link, scan 100 ms", _lines.Texts);
     }
 
+    /// <summary>Told by the supervisor, once at the beginning and once when it is over; the guard guards meanwhile.</summary>
+    [Fact]
+    public void A_journal_that_cannot_be_written_is_told_in_the_log_and_so_is_its_end()
+    {
+        string inTheWay = Path.Combine(_data, "journal");
+        File.WriteAllText(inTheWay, string.Empty);
+        int told = 0;
+        using var commands = new StepReader("scan 1764000000000", () =>
+        {
+            told = _lines.Texts.Count(static l => l.StartsWith("the journal cannot be written: ", StringComparison.Ordinal));
+            File.Delete(inTheWay);
+            return SpinWait.SpinUntil(() => _lines.Texts.Any(static l => l.StartsWith("the journal can be written again, after ", StringComparison.Ordinal)), 30_000) ? "stop" : null;
+        });
+        Run(ConductedConsole.Open(commands, new StringWriter()), static _ => new FakeLink());
+        Assert.Equal(1, told);
+        Assert.Contains(_lines.Texts, l => l.Contains("no unit gets a permit, and units that heat are shut down in order after 10 s; look at " + inTheWay, StringComparison.Ordinal));
+        Assert.Contains(_lines.Texts, static l => l.StartsWith("the journal can be written again, after ", StringComparison.Ordinal));
+        Assert.Contains("\"event\":\"clean-stop\"", File.ReadAllText(Path.Combine(inTheWay, "journal-000001.log")), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_held_data_folder_starts_nothing()
     {
@@ -142,7 +162,10 @@ public sealed class GuardHostTests
         Assert.Equal((address, ModbusTable.HoldingRegisters, (byte)1, scale), (point.Address, point.Table, point.UnitId, point.Scale));
     }
 
-    private GuardEnd Run(string commands, Func<LinkPlan, IModbusLink> links, string? data = null, SiteConfiguration? site = null, int patientMs = 0)
+    private GuardEnd Run(string commands, Func<LinkPlan, IModbusLink> links, string? data = null, SiteConfiguration? site = null, int patientMs = 0) =>
+        Run(ConductedConsole.Open(new StringReader(commands), new StringWriter()), links, data, site, patientMs);
+
+    private GuardEnd Run(ConductedConsole conductor, Func<LinkPlan, IModbusLink> links, string? data = null, SiteConfiguration? site = null, int patientMs = 0)
     {
         using var log = new LoggerConfiguration().WriteTo.Sink(_lines).CreateLogger();
         GuardPlan plan = GuardPlanBuilder.Build(site ?? Site) with { DataFolder = data ?? _data };
@@ -155,7 +178,7 @@ public sealed class GuardHostTests
         {
             Version = "test",
             Log = log,
-            Conductor = ConductedConsole.Open(new StringReader(commands), new StringWriter()),
+            Conductor = conductor,
             LinkFactory = links,
         });
     }
