@@ -26,7 +26,7 @@ public static class FunctionTexts
             Finding.Standstill => text with { Title = "the guard stood still for about the watchdog time, so the cabinet may have removed power", LookAt = "load, suspend and disk of the machine the guard runs on", ResetNeeds = "scans on time again" },
             Finding.KeyLocal => text with { Title = "key on LOCAL", LookAt = "the key switch of the cabinet", ResetNeeds = "the key on SUPERVISED" },
             Finding.NotReadable when function == FunctionId.Hard => text with { Title = "hardwired safety chain cannot be read", LookAt = "the link and the register map; the chain itself may be closed", ResetNeeds = "the hardwired chain read as closed" },
-            Finding.NotReadable when function == FunctionId.Flow => text with { Title = "gas flow cannot be read, which counts as no flow", LookAt = "the meter, its cable and link, the register map", ResetNeeds = "a good reading above the limit" },
+            Finding.NotReadable when function == FunctionId.Flow => text with { Title = "gas flow cannot be read, which counts as no flow", LookAt = "the meter, its cable and link, the register map", ResetNeeds = "a good reading over the limit as long as the heater is hot or its power not proved off; a cold heater needs none, its start proves the flow" },
             Finding.NotReadable => text with { Title = "key or watchdog of the cabinet cannot be read", LookAt = "the register map and the link", ResetNeeds = "both read again" },
             Finding.WatchdogTime => text with { Title = "watchdog time of the cabinet is not the configured one", LookAt = "watchdog time in the cabinet and watchdogMs in the site file", ResetNeeds = "both the same" },
             Finding.SecondWriter => text with { Title = "permit token read back that was not written here", LookAt = "a second guard or another client that writes to this cabinet, or writes without effect", ResetNeeds = "one writer alone" },
@@ -59,7 +59,7 @@ public static class FunctionTexts
         Set(FunctionId.None, "no function", string.Empty, string.Empty, string.Empty);
         Set(FunctionId.Start, "start of the guard", string.Empty, "nothing: every unit starts tripped", "a look at the plant");
         Set(FunctionId.Hard, "hardwired safety chain open", string.Empty, "limiter, flow switch, emergency stop and thyristor fault of the cabinet", "the hardwired chain closed again");
-        Set(FunctionId.Flow, "gas flow under its limit", "kg/h", "blower, filter, dampers, then the meter and its impulse lines", "the flow above the limit");
+        Set(FunctionId.Flow, "gas flow under its limit", "kg/h", "blower, filter, dampers, then the meter and its impulse lines", "the flow back over its limit as long as the heater is hot or its power not proved off; a cold heater needs none, its start proves the flow");
         Set(FunctionId.Elem, "element temperature over its limit", "°C", "gas flow, controller output and setpoint, element thermocouple", "the element below the limit less the hysteresis");
         Set(FunctionId.Outl, "outlet gas temperature over its limit", "°C", "gas flow, setpoint, outlet thermocouple", "the outlet gas below the limit less the hysteresis");
         Set(FunctionId.Nors, "no response of the element to power", "K/min", "element thermocouple (shorted, reversed, pulled out), open element or fuse", "the thermocouple or element put right");

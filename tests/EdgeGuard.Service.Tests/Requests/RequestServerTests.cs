@@ -67,7 +67,7 @@ public sealed class RequestServerTests
         RequestAnswer answer = door.Ask("reset");
         Assert.Equal("refused", answer.Result);
         Assert.Equal(("CauseStillPresent", "FLOW", 12.25, 70.0), (answer.Reason, answer.Function, answer.Value, answer.Limit));
-        Assert.Equal("refused: the cause is still present: FLOW, gas flow under its limit: 12.250 kg/h, limit 70.000 kg/h; a reset needs the flow above the limit", answer.Message);
+        Assert.Equal("refused: the cause is still present: FLOW, gas flow under its limit: 12.250 kg/h, limit 70.000 kg/h; a reset needs the flow back over its limit as long as the heater is hot or its power not proved off; a cold heater needs none, its start proves the flow", answer.Message);
     }
 
     [Theory]
