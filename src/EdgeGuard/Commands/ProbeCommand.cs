@@ -18,6 +18,7 @@ internal static class ProbeCommand
     private const string Description = "Find out what registers mean: read an explicit range of one device, slowly, and show it in every type and word order. Never writes. Example: edgeguard probe 127.0.0.1:15020 --unit-id 1 --table input --from 0 --count 12 --expect 21.5 --within 0.5";
     private const int DefaultPort = 502;
     private const double MostRequestsPerSecond = 50;
+    private const int HighestSerialUnitId = 247; // Modbus over serial line V1.02, 2.2
 
     private static readonly Argument<string?> Target = new("TARGET") { Description = "HOST or HOST:PORT (Modbus TCP), or a serial port as /dev/ttyUSB0.", Arity = ArgumentArity.ZeroOrOne };
     private static readonly Option<string?> Site = new("--site") { Description = "Site folder: probe a device of it by name instead of TARGET." };
@@ -115,6 +116,7 @@ internal static class ProbeCommand
             _ when parsed.GetValue(Table) is not ("holding" or "input") => $"--table: found '{parsed.GetValue(Table)}'; expected holding or input; try --table input",
             _ when parsed.GetValue(Parity) is not ("even" or "none" or "odd") => $"--parity: found '{parsed.GetValue(Parity)}'; expected even, none or odd; try --parity even",
             _ when parsed.GetValue(UnitId) is < 0 or > 255 => $"--unit-id: found {parsed.GetValue(UnitId)}; expected 0 to 255; try --unit-id 1",
+            _ when parsed.GetValue(Site) is null && IsSerialLine(parsed) && parsed.GetValue(UnitId) is < 1 or > HighestSerialUnitId => $"--unit-id: found {parsed.GetValue(UnitId)}; expected 1 to {HighestSerialUnitId} on a serial line, where 0 is broadcast, which nobody answers; try --unit-id 1",
             _ when parsed.GetValue(Chunk) is < 1 or > 125 => $"--chunk: found {parsed.GetValue(Chunk)}; expected 1 to 125; try --chunk 16",
             _ when parsed.GetValue(Rounds) is < 1 or > 1_000 => $"--rounds: found {parsed.GetValue(Rounds)}; expected 1 to 1000; try --rounds 3",
             _ when parsed.GetValue(AnswerMs) is < 10 or > 10_000 => $"--answer-ms: found {parsed.GetValue(AnswerMs)}; expected 10 to 10000; try --answer-ms 1000",
@@ -154,8 +156,12 @@ internal static class ProbeCommand
             return null;
         }
 
-        return target.StartsWith('/') || target.StartsWith("COM", StringComparison.Ordinal) ? SerialLink(parsed, target) : NetworkLink(parsed, target);
+        return IsSerialPort(target) ? SerialLink(parsed, target) : NetworkLink(parsed, target);
     }
+
+    private static bool IsSerialLine(ParseResult parsed) => parsed.GetValue(RtuTcp) || IsSerialPort(parsed.GetValue(Target) ?? string.Empty);
+
+    private static bool IsSerialPort(string target) => target.StartsWith('/') || target.StartsWith("COM", StringComparison.Ordinal);
 
     private static LinkOptions SerialLink(ParseResult parsed, string port) => new()
     {

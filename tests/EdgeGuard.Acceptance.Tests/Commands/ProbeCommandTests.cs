@@ -58,6 +58,8 @@ public sealed partial class ProbeCommandTests : IDisposable
     [InlineData("expected HOST or HOST:PORT", "127.0.0.1:99999", "--from", "0", "--count", "1")]
     [InlineData("found neither TARGET nor --site", "--from", "0", "--count", "1")]
     [InlineData("--rate: found 500", "127.0.0.1", "--from", "0", "--count", "1", "--rate", "500")]
+    [InlineData("--unit-id: found 0; expected 1 to 247 on a serial line", "/dev/null", "--from", "0", "--count", "1", "--unit-id", "0")]
+    [InlineData("--unit-id: found 248; expected 1 to 247 on a serial line", "127.0.0.1", "--from", "0", "--count", "1", "--rtu-tcp", "--unit-id", "248")]
     [InlineData("--snapshot: found no --site", "--snapshot", "x.csv")]
     public void A_wrong_command_line_says_what_to_write(string sentence, params string[] arguments)
     {
