@@ -1,3 +1,4 @@
+using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
 
 namespace EdgeGuard.Service.Probing;
@@ -5,7 +6,8 @@ namespace EdgeGuard.Service.Probing;
 /// <summary>
 /// Reads an explicit range of registers, slowly, and never writes. A device at work may be for one client only and slow:
 /// so one request at a time, a pause after each, small requests. A request that is refused is taken apart register by
-/// register, since a hole in it spoils the rest.
+/// register, since a hole in it spoils the rest. A gateway's answer for a device that it does not reach says nothing of
+/// registers: the device is silent.
 /// </summary>
 public sealed class RegisterProbe
 {
@@ -16,6 +18,7 @@ public sealed class RegisterProbe
     private readonly TimeProvider _time;
     private readonly Action<TimeSpan> _pause;
     private readonly ProbeFindings _findings;
+    private readonly Dictionary<int, ModbusExceptionCode> _notReached = [];
     private int _silentInARow;
 
     /// <summary>Prepares a probe.</summary>
@@ -47,6 +50,7 @@ public sealed class RegisterProbe
             }
         }
 
+        RefuseWhatWasNeverReached();
         return _findings;
     }
 
@@ -59,7 +63,11 @@ public sealed class RegisterProbe
         }
 
         ModbusResult result = Read(address, count);
-        if (result.Outcome == ModbusOutcome.DeviceException && count > 1)
+        if (IsGateways(result))
+        {
+            NotReached(address, count, result.Exception);
+        }
+        else if (result.Outcome == ModbusOutcome.DeviceException && count > 1)
         {
             ReadSingly(address, count);
         }
@@ -79,9 +87,35 @@ public sealed class RegisterProbe
             }
 
             ModbusResult result = Read(address + i, 1);
-            if (result.Outcome == ModbusOutcome.DeviceException)
+            if (IsGateways(result))
+            {
+                NotReached(address + i, 1, result.Exception);
+            }
+            else if (result.Outcome == ModbusOutcome.DeviceException)
             {
                 _findings.Refuse(address + i, result.Exception);
+            }
+        }
+    }
+
+    private static bool IsGateways(ModbusResult result) =>
+        result.Exception is ModbusExceptionCode.GatewayPathUnavailable or ModbusExceptionCode.GatewayTargetFailedToRespond;
+
+    private void NotReached(int address, int count, ModbusExceptionCode code)
+    {
+        for (int i = 0; i < count; i++)
+        {
+            _notReached[address + i] = code;
+        }
+    }
+
+    private void RefuseWhatWasNeverReached()
+    {
+        foreach ((int address, ModbusExceptionCode code) in _notReached)
+        {
+            if (!_findings.Sheet.TryGet(address, out _))
+            {
+                _findings.Refuse(address, code);
             }
         }
     }
@@ -102,7 +136,8 @@ public sealed class RegisterProbe
         long start = _time.GetTimestamp();
         ModbusResult result = _link.ReadRegisters(_options.UnitId, _options.Table, (ushort)address, words, _options.AnswerMs);
         _findings.Note(result, _time.GetElapsedTime(start).TotalMilliseconds);
-        _silentInARow = result.Outcome is ModbusOutcome.Good or ModbusOutcome.DeviceException ? 0 : _silentInARow + 1;
+        bool isOfDevice = result.Outcome is ModbusOutcome.Good or ModbusOutcome.DeviceException && !IsGateways(result);
+        _silentInARow = isOfDevice ? 0 : _silentInARow + 1;
         for (int i = 0; i < count && result.IsGood; i++)
         {
             _findings.Sheet.Put(address + i, words[i]);

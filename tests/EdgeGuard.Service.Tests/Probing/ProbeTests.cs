@@ -47,6 +47,29 @@ public sealed class ProbeTests
         Assert.Contains("is the unit id right", text.ToString(), StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(ModbusExceptionCode.GatewayPathUnavailable)]
+    [InlineData(ModbusExceptionCode.GatewayTargetFailedToRespond)]
+    public void A_device_that_a_gateway_does_not_reach_is_left_in_peace_too_and_not_asked_register_by_register(ModbusExceptionCode code)
+    {
+        _link.Fault = _ => new ModbusResult(ModbusOutcome.DeviceException, code);
+        ProbeFindings findings = Probe(Options(0, 64) with { Rounds = 5 });
+        Assert.Equal((3, 0), (findings.Requests, findings.Sheet.Known));
+        var text = new StringWriter();
+        ProbeText.WriteRefused(findings, text);
+        Assert.Contains("a gateway says that nobody answers behind it", text.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void One_answer_that_a_gateway_missed_takes_no_register_out_of_the_next_round()
+    {
+        int asked = 0;
+        _link.Fault = _ => ++asked == 1 ? new ModbusResult(ModbusOutcome.DeviceException, ModbusExceptionCode.GatewayTargetFailedToRespond) : null;
+        ProbeFindings findings = Probe(Options(0, 4) with { Rounds = 2 });
+        Assert.Equal(["connect", "read 7:0+4", "read 7:0+4"], _link.Log);
+        Assert.Equal((4, 0), (findings.Sheet.Known, findings.Refused.Count));
+    }
+
     [Fact]
     public void Round_trips_give_median_quantile_and_jitter()
     {
