@@ -316,7 +316,7 @@ public sealed class LinkEngine
         {
             _schedule.Done(index);
         }
-        else if (_silent.Missed(index))
+        else if (_silent.Missed(index, isHeldBack: false))
         {
             Settings.Forget(unitId);
         }
@@ -337,7 +337,7 @@ public sealed class LinkEngine
             return;
         }
 
-        if (_silent.Missed(index))
+        if (_silent.Missed(index, _reader.WasHeldBack))
         {
             Settings.Forget(_table.Polls[index].UnitId);
             News.Silent(index);

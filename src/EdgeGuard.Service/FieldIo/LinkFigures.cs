@@ -19,6 +19,9 @@ public sealed class LinkFigures(LinkCounters? wire)
     /// <summary>Outcome of the latest request that was not answered well, as it ends a connection; None before the first. Its worker only.</summary>
     internal ModbusOutcome LastFailure { get; private set; }
 
+    /// <summary>Requests that the link ended as time-outs without sending them; always 0 where a stack does not count them.</summary>
+    internal long HeldBack => wire?[LinkCounter.DeferredRequests] ?? 0;
+
     internal void Add(LinkFigure figure, long by = 1)
     {
         ref long value = ref _figures[(int)figure];

@@ -50,10 +50,14 @@ internal sealed class PollReader
     /// <summary>Words of the block that was read last.</summary>
     public ReadOnlySpan<ushort> Words(int index) => _scratch.AsSpan(0, _table.Polls[index].Count);
 
+    /// <summary>True when the link held a request of the block read last back, because an earlier answer may still come.</summary>
+    public bool WasHeldBack { get; private set; }
+
     /// <summary>Reads a block; the words are good only if the result is.</summary>
     public ModbusResult Read(int index)
     {
         PollRequestTable poll = _table.Polls[index];
+        long heldBack = _figures.HeldBack;
         ModbusResult result = _split[index] ? ReadParts(poll) : Read(poll, new PollSpan(0, poll.Count));
         if (result.Exception == ModbusExceptionCode.IllegalDataAddress && poll.Spans.Count > 1 && !_split[index])
         {
@@ -67,6 +71,7 @@ internal sealed class PollReader
             News.Refused(index, result.Exception);
         }
 
+        WasHeldBack = _figures.HeldBack != heldBack;
         return result;
     }
 

@@ -62,10 +62,17 @@ internal sealed class SilentUnits
     }
 
     /// <summary>Counts a time-out, the link's own or a gateway's; true when the device rests from now on.</summary>
-    public bool Missed(int index)
+    /// <param name="index">The block that was asked for.</param>
+    /// <param name="isHeldBack">The request was not sent because an answer is owed: behind a time-out it says nothing new of the device.</param>
+    public bool Missed(int index, bool isHeldBack)
     {
         int unit = _unitOfBlock[index];
         _isMissedInRound = true;
+        if (isHeldBack && _missed[unit] > 0)
+        {
+            return false;
+        }
+
         _missed[unit]++;
         bool rests = _missed[unit] >= FreeMisses;
         if (rests)
