@@ -27,7 +27,7 @@ public sealed class ScanRingWriter : IDisposable
         string made = options.Path + ".new";
         string? folder = System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(options.Path));
         Directory.CreateDirectory(folder!);
-        Allocate(made, _layout.FileBytes);
+        AllocateOrDelete(made, _layout.FileBytes);
         _map = new RingMap(made, _layout.FileBytes, write: true);
         try
         {
@@ -150,6 +150,20 @@ public sealed class ScanRingWriter : IDisposable
 
     /// <inheritdoc/>
     public void Dispose() => _map.Dispose();
+
+    // A file cut short by a full disk would take the last of it, which the journal needs more.
+    private static void AllocateOrDelete(string path, long bytes)
+    {
+        try
+        {
+            Allocate(path, bytes);
+        }
+        catch
+        {
+            File.Delete(path);
+            throw;
+        }
+    }
 
     private static void Allocate(string path, long bytes)
     {
