@@ -125,8 +125,9 @@ public sealed class RawTail : IDisposable
 
             return true;
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is not OutOfMemoryException)
         {
+            // Whatever it is: a gap in a recording must not end the guard.
             Volatile.Write(ref _failure, e.Message);
             return false;
         }

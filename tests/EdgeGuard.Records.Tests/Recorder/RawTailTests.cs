@@ -64,6 +64,17 @@ public sealed class RawTailTests
     private static IEnumerable<string?> Names(TempFolder folder) => RawTailFolder.List(folder.Path).Select(Path.GetFileName);
 
     [Fact]
+    public void Whatever_goes_wrong_with_a_recording_is_told_and_never_ends_the_process()
+    {
+        using var folder = new TempFolder();
+        // No folder can have this name, which the runtime says with an exception that is not about input and output.
+        using var tail = new RawTail(Options(folder) with { Folder = folder.Path + "\0" });
+        tail.Start();
+        Assert.True(tail.TryRecord(RecordsSite.NewScan()));
+        Assert.True(SpinWait.SpinUntil(() => tail.Failure.Length > 0, 10_000));
+    }
+
+    [Fact]
     public void Full_slots_drop_and_count_and_never_wait()
     {
         using var folder = new TempFolder();
