@@ -175,12 +175,8 @@ public sealed class JournalThread : IDisposable
     /// <summary>Ends the thread without a clean stop entry unless <see cref="StopClean"/> wrote it.</summary>
     public void Dispose()
     {
-        if (Volatile.Read(ref _stop) == 0)
-        {
-            Volatile.Write(ref _stop, 1);
-            Wake();
-        }
-
+        Volatile.Write(ref _stop, 1); // a clean stop had its time
+        Wake();
         if (_thread.ThreadState.HasFlag(ThreadState.Unstarted) || _thread.Join(IdleWaitMs * 5))
         {
             _writer.Dispose();

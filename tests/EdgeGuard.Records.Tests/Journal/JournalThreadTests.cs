@@ -93,6 +93,22 @@ public sealed class JournalThreadTests
         Assert.True(SpinWait.SpinUntil(() => thread.Health == JournalHealth.Healthy, Long), $"{thread.Health}: {thread.Failure}");
 
     [Fact]
+    public void A_clean_stop_that_could_not_be_written_in_its_time_is_not_waited_for_again()
+    {
+        using var storage = new FaultyStorage();
+        var thread = new JournalThread(storage, Sample.Options());
+        thread.Start();
+        Assert.True(thread.DrainAndWait(Long));
+        storage.Fault = static (_, _) => new IOException("read-only");
+        Assert.False(thread.StopClean(TimeSpan.FromMilliseconds(200)));
+        long began = Environment.TickCount64;
+        thread.Dispose();
+        Assert.InRange(Environment.TickCount64 - began, 0, 3_000); // the whole wait is 5 s, and a disk that fails does not come back for it
+        storage.Fault = static (_, _) => null;
+        Assert.NotEqual((int)ShellEventId.CleanStop, JournalVerifier.Verify(storage).LastEventId);
+    }
+
+    [Fact]
     public void A_disk_that_stays_too_slow_still_gets_every_event_and_a_clean_stop()
     {
         using var storage = new FaultyStorage();
