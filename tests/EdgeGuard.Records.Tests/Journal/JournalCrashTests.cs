@@ -39,6 +39,7 @@ public sealed class JournalCrashTests
         byte[] good = storage.Read("journal-000001.log");
         byte[] torn = "{\"n\":3,\"utc\":\"2026-"u8.ToArray();
         storage.Put("journal-000001.log", [.. good, .. torn]);
+        storage.Log.Clear();
         using (var writer = new JournalWriter(storage, Sample.Run()))
         {
             writer.Open();
@@ -47,6 +48,8 @@ public sealed class JournalCrashTests
         }
 
         Assert.Equal(torn, storage.Read("journal-000001.log.3-1.torn"));
+        int named = storage.Log.FindIndex(static l => l.StartsWith("syncfolder", StringComparison.Ordinal));
+        Assert.InRange(named, storage.Log.IndexOf("sync journal-000001.log.3-1.torn") + 1, storage.Log.IndexOf("setlength journal-000001.log") - 1);
         Assert.Empty(JournalVerifier.Verify(storage).Findings);
         string text = System.Text.Encoding.UTF8.GetString(storage.Read("journal-000001.log")[good.Length..]);
         Assert.Contains("\"event\":\"unclean-stop-found\"", text.Split('\n')[0], StringComparison.Ordinal);
