@@ -5,7 +5,9 @@ namespace EdgeGuard.Modbus.Transports;
 /// <summary>
 /// A serial port by the calls of the C library: raw, eight bits, never blocking, waiting only in poll. Reading and
 /// writing allocate nothing and use no thread. The port is taken twice over: by TIOCEXCL against ordinary accounts and
-/// by flock against other programs that ask, root included; two programs on one line garble each other's frames.
+/// by flock against other programs that ask, root included; two programs on one line garble each other's frames. On a
+/// pseudo-terminal TIOCEXCL outlives the last close, since its other end keeps it alive: an ordinary account could never
+/// open it again, after a loss of the link or a kill. There flock stands alone.
 /// </summary>
 internal sealed partial class LinuxSerialLine : ISerialLine
 {
@@ -141,7 +143,11 @@ internal sealed partial class LinuxSerialLine : ISerialLine
             throw LinkOpenException.Serial(LinkOpenFault.PortInUse, _options.PortName);
         }
 
-        _ = Control(descriptor, TakeExclusive, 0);
+        if (!IsPseudoTerminal(descriptor))
+        {
+            _ = Control(descriptor, TakeExclusive, 0);
+        }
+
         Apply(descriptor, SpeedCode(_options.BaudRate));
         _ = Flush(descriptor, FlushBoth);
     }

@@ -8,6 +8,7 @@ namespace EdgeGuard.VirtualPlant.Tests.Process;
 internal sealed class PseudoTerminal : IDisposable
 {
     private const int ReadWriteNoControl = 2 | 0x100;
+    private const nuint GetExclusive = 0x80045440; // TIOCGEXCL (asm-generic/ioctls.h)
 
     private readonly FileStream _other;
 
@@ -23,6 +24,22 @@ internal sealed class PseudoTerminal : IDisposable
 
     /// <summary>Name of the port.</summary>
     public string Name { get; }
+
+    /// <summary>Whether ordinary accounts are kept from opening the port (TIOCEXCL).</summary>
+    public bool IsExclusive()
+    {
+        int handle = open(Name, ReadWriteNoControl);
+        if (handle < 0)
+        {
+            return true; // kept from it already
+        }
+
+        int exclusive = 0;
+        int result = ioctl(handle, GetExclusive, ref exclusive);
+        _ = close(handle);
+        Assert.Equal(0, result);
+        return exclusive != 0;
+    }
 
     /// <summary>Sends bytes down the line.</summary>
     public void Send(byte[] bytes) => _other.Write(bytes);
@@ -40,6 +57,15 @@ internal sealed class PseudoTerminal : IDisposable
 
     [DllImport("libc")]
     private static extern int posix_openpt(int flags);
+
+    [DllImport("libc", CharSet = CharSet.Ansi)]
+    private static extern int open([MarshalAs(UnmanagedType.LPUTF8Str)] string path, int flags);
+
+    [DllImport("libc")]
+    private static extern int close(int handle);
+
+    [DllImport("libc")]
+    private static extern int ioctl(int handle, nuint request, ref int value);
 
     [DllImport("libc")]
     private static extern int grantpt(int handle);

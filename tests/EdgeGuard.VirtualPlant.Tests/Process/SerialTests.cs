@@ -65,6 +65,20 @@ public sealed class SerialTests
         Assert.True(_cabinet.Registers.Relay && _cabinet.Registers.Enable);
     }
 
+    // The flag would stay after the last close: tty_ioctl(4) speaks of a terminal, and this one lives as long as its other end.
+    [Fact]
+    public void A_pseudo_terminal_is_left_so_that_an_ordinary_account_can_open_it_again()
+    {
+        using var line = new PseudoTerminal();
+        using (new UnitEndpoint(_cabinet, 0, serialPort: new SerialLineOptions { PortName = line.Name }))
+        {
+            Assert.False(line.IsExclusive());
+        }
+
+        Assert.False(line.IsExclusive());
+        using var again = new UnitEndpoint(_cabinet, 0, serialPort: new SerialLineOptions { PortName = line.Name });
+    }
+
     [Fact]
     public void A_serial_port_that_is_not_there_is_said_so_and_the_TCP_port_is_free_again()
     {
