@@ -2,7 +2,6 @@ using EdgeGuard.Core.Alarms;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.OpcUa;
 using EdgeGuard.OpcUa.AddressSpace;
-using EdgeGuard.OpcUa.Messages;
 using EdgeGuard.Publication.Tests.Rigs;
 using StatusCode = EdgeGuard.OpcUa.StatusCode;
 
@@ -32,21 +31,6 @@ public sealed class AlarmMethodsTests : IDisposable
         Assert.Equal(
             [("shelve", "COOL", 30), ("unshelve", "COOL", null), ("outofservice", "TRIP", null), ("inservice", "TRIP", (int?)null)],
             _space.Desk.Asked.Select(static r => (r.Kind, r.Alarm, r.Minutes)));
-    }
-
-    [Theory]
-    [InlineData("", "why", 30u, 0)]
-    [InlineData("Ines", " ", 30u, 1)]
-    [InlineData("Ines", "why", 0u, 2)]
-    [InlineData("Ines", "why", 65_536u, 2)]
-    public void A_shelf_without_person_reason_or_a_possible_time_is_refused_by_the_argument_and_written_down(string person, string reason, uint minutes, int wrong)
-    {
-        CallMethodResult result = _space.Call("N-1/COOL/TimedShelve", person, reason, minutes);
-        Assert.Equal(StatusCode.BadInvalidArgument, result.StatusCode);
-        Assert.Equal(Enumerable.Range(0, 3).Select(i => i == wrong ? StatusCode.BadOutOfRange : StatusCode.Good), result.InputArgumentResults!);
-        Assert.Empty(_space.Desk.Asked);
-        Assert.True(SpinWait.SpinUntil(() => !_space.Desk.Noted.IsEmpty, 60_000));
-        Assert.Contains("shelve N-1 COOL refused by the publisher", _space.Desk.Noted.First(), StringComparison.Ordinal);
     }
 
     [Trait("requirement", "ALRM-2")]

@@ -37,21 +37,6 @@ public sealed class UnitMethodsTests : IDisposable
             _space.Desk.Asked.Select(static r => (r.Kind, r.Function, r.Class)));
     }
 
-    [Theory]
-    [InlineData("", "why", 30u, 0)]
-    [InlineData("Ines", " ", 30u, 1)]
-    [InlineData("Ines", "why", 0u, 2)]
-    [InlineData("Ines", "why", 65_536u, 2)]
-    public void A_bypass_without_person_reason_or_a_possible_time_is_refused_by_the_argument_and_written_down(string person, string reason, uint minutes, int wrong)
-    {
-        CallMethodResult result = _space.Call("N-1/FLOW/Bypass", person, reason, minutes);
-        Assert.Equal(StatusCode.BadInvalidArgument, result.StatusCode);
-        Assert.Equal(Enumerable.Range(0, 3).Select(i => i == wrong ? StatusCode.BadOutOfRange : StatusCode.Good), result.InputArgumentResults!);
-        Assert.Empty(_space.Desk.Asked);
-        Assert.True(SpinWait.SpinUntil(() => !_space.Desk.Noted.IsEmpty, 60_000));
-        Assert.Contains("bypass N-1 FLOW refused by the publisher", _space.Desk.Noted.First(), StringComparison.Ordinal);
-    }
-
     [Fact]
     public void Bypass_needs_a_supervisor_and_a_site_that_allows_it_and_operators_may_end_it()
     {
@@ -82,21 +67,6 @@ public sealed class UnitMethodsTests : IDisposable
         Assert.Equal(CallerRoles.Operator | CallerRoles.Supervisor, _space.Method("N-1/forces/GasFlow/Unforce").CallRoles);
         Assert.Null(_space.Nodes.Find(new NodeId(2, "N-1/forces/Relay/Force")));
         Assert.Null(_space.Nodes.Find(new NodeId(2, "A-1/forces/GasFlow/Force")));
-    }
-
-    [Theory]
-    [InlineData("", "why", 1.0, 30u, 0)]
-    [InlineData("Ines", " ", 1.0, 30u, 1)]
-    [InlineData("Ines", "why", double.NaN, 30u, 2)]
-    [InlineData("Ines", "why", 1.0, 0u, 3)]
-    public void A_force_without_person_reason_number_or_a_possible_time_is_refused_by_the_argument_and_written_down(string person, string reason, double value, uint minutes, int wrong)
-    {
-        CallMethodResult result = _space.Call("N-1/forces/GasFlow/Force", person, reason, value, minutes);
-        Assert.Equal(StatusCode.BadInvalidArgument, result.StatusCode);
-        Assert.Equal(Enumerable.Range(0, 4).Select(i => i == wrong ? StatusCode.BadOutOfRange : StatusCode.Good), result.InputArgumentResults!);
-        Assert.Empty(_space.Desk.Asked);
-        Assert.True(SpinWait.SpinUntil(() => !_space.Desk.Noted.IsEmpty, 60_000));
-        Assert.Contains("force N-1 GasFlow refused by the publisher", _space.Desk.Noted.First(), StringComparison.Ordinal);
     }
 
     public void Dispose() => _space.Dispose();
