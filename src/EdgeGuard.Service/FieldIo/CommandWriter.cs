@@ -8,13 +8,11 @@ namespace EdgeGuard.Service.FieldIo;
 /// is sent by the other one: a removal at once, since it must not wait for a round; what energises in its next turn,
 /// since a removal may have been offered meanwhile.
 /// </summary>
-internal sealed class CommandWriter(LinkTable table, IModbusLink link, LinkFigures figures, FieldClock clock)
+internal sealed class CommandWriter(LinkTable table, IModbusLink link, LinkFigures figures, FieldClock clock, DeviceNews news)
 {
     private readonly ushort[] _words = new ushort[2];
     private readonly bool[] _coil = new bool[1];
-
-    /// <summary>What is known of the devices' functions.</summary>
-    public WriteFunctions Functions { get; } = new(figures);
+    private readonly WriteFunctions _functions = new(figures, news);
 
     /// <summary>Sends a write.</summary>
     /// <param name="point">Where it goes.</param>
@@ -23,11 +21,11 @@ internal sealed class CommandWriter(LinkTable table, IModbusLink link, LinkFigur
     public ModbusResult Send(WritePointTable point, long taken, out bool goesAgain)
     {
         ModbusResult result = SendOnce(point, taken);
-        goesAgain = IsSingle(point, taken) && Functions.Turns(point, result);
+        goesAgain = IsSingle(point, taken) && _functions.Turns(point, result);
         if (goesAgain && CommandSlot.IsDeEnergising(taken))
         {
             result = SendOnce(point, taken);
-            goesAgain = Functions.Turns(point, result);
+            goesAgain = _functions.Turns(point, result);
         }
 
         return result;
@@ -52,7 +50,7 @@ internal sealed class CommandWriter(LinkTable table, IModbusLink link, LinkFigur
             return link.WriteRegisters(point.UnitId, point.Address, _words, table.TimeoutMs);
         }
 
-        bool isMultiple = Functions.IsMultiple(point);
+        bool isMultiple = _functions.IsMultiple(point);
         if (point.Table == ModbusTable.Coils)
         {
             _coil[0] = words != 0;

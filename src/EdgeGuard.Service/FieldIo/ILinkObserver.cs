@@ -1,3 +1,5 @@
+using EdgeGuard.Records.Journal;
+
 namespace EdgeGuard.Service.FieldIo;
 
 /// <summary>Hears of links that come and go; called on the link's own thread, never on the scan thread.</summary>
@@ -12,12 +14,9 @@ public interface ILinkObserver
     /// <summary>A fault of the software in the link's thread; the link is closed and taken up again.</summary>
     void LinkFault(string link, Exception fault);
 
-    /// <summary>Settings of a device differ from what was commissioned, or agree again; told once a change.</summary>
-    void SettingsCompared(string link, bool differ, string what);
-
-    /// <summary>A device refuses a function by which single values are written, and gets them by another one from now on; told once a device.</summary>
-    void FunctionReplaced(string link, string what);
-
-    /// <summary>A device refuses registers of its map, or is silent on a link that stands; told once a run.</summary>
-    void PollFails(string link, string what);
+    /// <summary>
+    /// A device of the link is not as expected, or is so again: its settings (told once a change), a function by which single
+    /// values are written (once a device), registers it refuses or its silence on a link that stands (once a run).
+    /// </summary>
+    void DeviceTold(string link, ShellEventId id, string what);
 }

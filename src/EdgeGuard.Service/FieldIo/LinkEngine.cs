@@ -10,20 +10,19 @@ namespace EdgeGuard.Service.FieldIo;
 /// of the link and fails the waiting energising writes; what remains waiting (only de-energising) is sent before the
 /// first poll of the next connection. A late answer dies with the closed connection. A line that stays open when one of
 /// its devices is silent (a serial bus) goes on with the others; it is given up after a round without an answer when all
-/// of them are silent. A device that does not answer its removals rests between tries, so that its neighbours' are not kept waiting.
+/// of them are silent.
 /// </summary>
 public sealed class LinkEngine
 {
     private readonly LinkTable _table;
     private readonly IModbusLink _link;
     private readonly FieldClock _clock;
-    private readonly CommandWriter _writer;
+    private readonly LinkCommands _commands;
     private readonly PollSchedule _schedule;
     private readonly PollReader _reader;
+    private readonly PollNews _pollNews;
     private readonly SilentUnits _silent;
-    private readonly RemovalTurns _turns;
     private int _firstPoll;
-    private int _firstEnergising;
     private int _answeredInRound;
     private bool _isOpen;
     private int _online;
@@ -36,14 +35,13 @@ public sealed class LinkEngine
         _link = link;
         Counters = new LinkFigures((link as IModbusDiagnosticLink)?.Counters);
         _clock = clock;
-        _writer = new CommandWriter(table, link, Counters, clock);
-        Blocks = [.. table.Polls.Select(static poll => new BlockSlot(poll.Count))];
-        _reader = new PollReader(table, link, Counters, clock, ServeDeEnergising);
-        Settings = new SettingsWatch(table.Settings);
+        _pollNews = new PollNews(table, News);
+        _reader = new PollReader(table, link, Counters, clock, ServeDeEnergising, _pollNews);
+        Settings = new SettingsWatch(table.Settings, News);
         _schedule = new PollSchedule(table.Polls);
         _silent = new SilentUnits(table);
-        _turns = new RemovalTurns(table, clock);
-        Commands = [.. table.Writes.Select(static _ => new CommandSlot())];
+        _commands = new LinkCommands(table, link, Counters, clock, _silent, News);
+        Blocks = [.. table.Polls.Select(static p => new BlockSlot(p.Count))];
     }
 
     /// <summary>Configuration of the link.</summary>
@@ -53,16 +51,13 @@ public sealed class LinkEngine
     public BlockSlot[] Blocks { get; }
 
     /// <summary>Slot of each written point, in the order of <see cref="LinkTable.Writes"/>.</summary>
-    public CommandSlot[] Commands { get; }
+    public CommandSlot[] Commands => _commands.Slots;
 
     /// <summary>Settings of the devices of the link, compared with what was commissioned.</summary>
     internal SettingsWatch Settings { get; }
 
-    /// <summary>By which functions its devices take single values.</summary>
-    internal WriteFunctions Functions => _writer.Functions;
-
-    /// <summary>What people are to be told of polls that fail.</summary>
-    internal PollNews News => _reader.News;
+    /// <summary>What people are to be told of its devices.</summary>
+    internal DeviceNews News { get; } = new();
 
     /// <summary>What the link has been through.</summary>
     public LinkFigures Counters { get; }
@@ -88,7 +83,7 @@ public sealed class LinkEngine
             }
 
             _isOpen = true;
-            _turns.BeginAttempt();
+            _commands.BeginAttempt();
             ServeDeEnergising();
             Prove();
             CompareAllSettings();
@@ -117,7 +112,7 @@ public sealed class LinkEngine
     {
         _schedule.BeginRound();
         _silent.BeginRound();
-        _turns.BeginRound();
+        _commands.BeginRound();
         _answeredInRound = 0;
         int start = _firstPoll;
         for (int i = 0; i < Blocks.Length; i++)
@@ -152,40 +147,22 @@ public sealed class LinkEngine
     /// <summary>Sends every waiting de-energising write, those for a device that was silent before in its turn.</summary>
     public void ServeDeEnergising()
     {
-        int start = _turns.First;
-        for (int n = 0; n < Commands.Length && _isOpen; n++)
+        if (_isOpen && !_commands.ServeDeEnergising())
         {
-            int i = (start + n) % Commands.Length;
-            long taken = _turns.Rests(i) ? 0 : Commands[i].Take(deEnergising: true);
-            if (taken != 0 && !Write(i, taken))
-            {
-                _turns.Missed(i);
-            }
+            Fail(failedBlock: -1, ReadResult.NotConnected);
         }
     }
 
     /// <summary>Sends one waiting energising write, each point in its turn; those for a device at rest fail unsent. False when there was none.</summary>
     public bool ServeOneEnergising()
     {
-        int start = _firstEnergising;
-        for (int n = 0; n < Commands.Length && IsOnline; n++)
+        bool sent = IsOnline && _commands.ServeOneEnergising();
+        if (sent && !_link.IsConnected)
         {
-            int i = (start + n) % Commands.Length;
-            if (_turns.Rests(i))
-            {
-                DropEnergising(Commands.AsSpan(i, 1));
-            }
-
-            long taken = Commands[i].Take(deEnergising: false);
-            if (taken != 0)
-            {
-                _firstEnergising = (i + 1) % Commands.Length;
-                Write(i, taken);
-                return true;
-            }
+            Fail(failedBlock: -1, ReadResult.NotConnected);
         }
 
-        return false;
+        return sent;
     }
 
     /// <summary>Closes the connection after a failure of block <paramref name="failedBlock"/> (−1: not a poll).</summary>
@@ -208,7 +185,7 @@ public sealed class LinkEngine
         }
 
         Settings.LinkLost();
-        DropEnergising(Commands);
+        _commands.DropEnergising();
         if (wasOnline)
         {
             Counters.Add(LinkFigure.Losses);
@@ -241,7 +218,7 @@ public sealed class LinkEngine
 
         if (_isOpen)
         {
-            DropEnergising(Commands); // offered to the connection before, or to none
+            _commands.DropEnergising(); // offered to the connection before, or to none
             Volatile.Write(ref _online, 1);
         }
     }
@@ -312,7 +289,7 @@ public sealed class LinkEngine
     {
         byte unitId = _table.Polls[index].UnitId;
         _answeredInRound++;
-        if (NoteAnswer(unitId, result))
+        if (_commands.NoteAnswer(unitId, result))
         {
             _schedule.Done(index);
         }
@@ -320,13 +297,6 @@ public sealed class LinkEngine
         {
             Settings.Forget(unitId);
         }
-    }
-
-    private bool NoteAnswer(byte unitId, ModbusResult result)
-    {
-        bool isOfDevice = _turns.NoteAnswer(unitId, result);
-        _silent.Answered(unitId, isOfDevice);
-        return isOfDevice;
     }
 
     private void FailOne(int index, ModbusOutcome outcome)
@@ -340,57 +310,9 @@ public sealed class LinkEngine
         if (_silent.Missed(index, _reader.WasHeldBack))
         {
             Settings.Forget(_table.Polls[index].UnitId);
-            News.Silent(index);
+            _pollNews.Silent(index);
         }
 
         Blocks[index].PublishFailure(PollReader.Translate(outcome), exceptionCode: 0);
-    }
-
-    /// <summary>Sends a write and tells its slot what became of it. False when the device did not answer.</summary>
-    private bool Write(int index, long taken)
-    {
-        WritePointTable point = _table.Writes[index];
-        ModbusResult result;
-        bool goesAgain;
-        try
-        {
-            result = _writer.Send(point, taken, out goesAgain);
-        }
-        catch
-        {
-            // Whatever broke, a de-energising write must not be lost with it.
-            Commands[index].LinkLost(taken);
-            throw;
-        }
-
-        if (result.Outcome is ModbusOutcome.Good or ModbusOutcome.DeviceException)
-        {
-            if (goesAgain)
-            {
-                Commands[index].PutBack(taken);
-            }
-            else
-            {
-                Commands[index].Complete(taken, result.IsGood);
-            }
-
-            return NoteAnswer(point.UnitId, result);
-        }
-
-        Commands[index].LinkLost(taken);
-        if (!_link.IsConnected)
-        {
-            Fail(failedBlock: -1, ReadResult.NotConnected);
-        }
-
-        return false;
-    }
-
-    private void DropEnergising(ReadOnlySpan<CommandSlot> slots)
-    {
-        foreach (CommandSlot slot in slots)
-        {
-            Counters.Add(LinkFigure.DroppedWrites, slot.DropEnergising() ? 1 : 0);
-        }
     }
 }

@@ -1,3 +1,5 @@
+using EdgeGuard.Records.Journal;
+
 namespace EdgeGuard.Service.FieldIo;
 
 /// <summary>
@@ -42,27 +44,11 @@ internal sealed class LinkReporter
         }
     }
 
-    public void Settings(SettingsWatch watch)
+    public void Devices(DeviceNews news)
     {
-        while (watch.TryTakeNews(out (bool Differ, string Text) news))
+        while (news.TryTake(out ShellEventId id, out string? text))
         {
-            _observer.SettingsCompared(_link, news.Differ, news.Text);
-        }
-    }
-
-    public void Functions(WriteFunctions functions)
-    {
-        while (functions.TryTakeNews(out string? news))
-        {
-            _observer.FunctionReplaced(_link, news!);
-        }
-    }
-
-    public void Polls(PollNews polls)
-    {
-        while (polls.TryTakeNews(out string? news))
-        {
-            _observer.PollFails(_link, news!);
+            _observer.DeviceTold(_link, id, text);
         }
     }
 

@@ -153,9 +153,7 @@ public sealed class LinkWorker : IDisposable
 
     private void ReportState()
     {
-        _reporter.Settings(_engine.Settings);
-        _reporter.Functions(_engine.Functions);
-        _reporter.Polls(_engine.News);
+        _reporter.Devices(_engine.News);
         if (_engine.IsOnline)
         {
             _reporter.StillUp();

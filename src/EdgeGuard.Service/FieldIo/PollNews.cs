@@ -1,6 +1,7 @@
 using System.Globalization;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.Configuration.Maps;
 
 namespace EdgeGuard.Service.FieldIo;
@@ -10,13 +11,12 @@ namespace EdgeGuard.Service.FieldIo;
 /// exception, and which device is silent. Each is told once a run: a map or a unit id that is wrong fails every scan, and
 /// a device that comes and goes must not fill the journal; the counters of the link go on.
 /// </summary>
-internal sealed class PollNews(LinkTable table)
+internal sealed class PollNews(LinkTable table, DeviceNews news)
 {
     private const int HighestBit = 31; // exception codes of the standard go up to 11; a maker's higher ones share a bit
 
     private readonly uint[] _refused = new uint[table.Polls.Count];
     private readonly bool[] _silent = new bool[byte.MaxValue + 1];
-    private readonly Queue<string> _news = new();
 
     /// <summary>A poll was refused.</summary>
     public void Refused(int index, ModbusExceptionCode code)
@@ -30,7 +30,7 @@ internal sealed class PollNews(LinkTable table)
         _refused[index] |= bit;
         PollRequestTable poll = table.Polls[index];
         string last = poll.Count == 1 ? "" : string.Create(CultureInfo.InvariantCulture, $" to {poll.Address + poll.Count - 1}");
-        _news.Enqueue(string.Create(CultureInfo.InvariantCulture, $"unit id {poll.UnitId} refuses {AddressNotation.TableName(poll.Table)} {poll.Address}{last}: {ModbusAdvice.Of(code)}"));
+        news.Add(ShellEventId.PollFails, string.Create(CultureInfo.InvariantCulture, $"unit id {poll.UnitId} refuses {AddressNotation.TableName(poll.Table)} {poll.Address}{last}: {ModbusAdvice.Of(code)}"));
     }
 
     /// <summary>The device of a poll has not answered for several rounds, on a link that stands.</summary>
@@ -40,10 +40,7 @@ internal sealed class PollNews(LinkTable table)
         if (!_silent[unit])
         {
             _silent[unit] = true;
-            _news.Enqueue(string.Create(CultureInfo.InvariantCulture, $"unit id {unit} does not answer; check its power, its cable and the unit id in the site file and in the device"));
+            news.Add(ShellEventId.PollFails, string.Create(CultureInfo.InvariantCulture, $"unit id {unit} does not answer; check its power, its cable and the unit id in the site file and in the device"));
         }
     }
-
-    /// <summary>Takes the next sentence; false when there is none.</summary>
-    public bool TryTakeNews(out string? news) => _news.TryDequeue(out news);
 }

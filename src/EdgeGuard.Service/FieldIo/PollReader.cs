@@ -17,6 +17,7 @@ internal sealed class PollReader
     private readonly LinkFigures _figures;
     private readonly FieldClock _clock;
     private readonly Action _between;
+    private readonly PollNews _news;
     private readonly ushort[] _scratch;
     private readonly bool[] _split;
 
@@ -26,14 +27,15 @@ internal sealed class PollReader
     /// <param name="figures">Counts reads and splits.</param>
     /// <param name="clock">Times the round trips.</param>
     /// <param name="between">Called between two requests of one block: removals go first.</param>
-    public PollReader(LinkTable table, IModbusLink link, LinkFigures figures, FieldClock clock, Action between)
+    /// <param name="news">Hears of refusals.</param>
+    public PollReader(LinkTable table, IModbusLink link, LinkFigures figures, FieldClock clock, Action between, PollNews news)
     {
         _table = table;
         _link = link;
         _figures = figures;
         _clock = clock;
         _between = between;
-        News = new PollNews(table);
+        _news = news;
         _split = new bool[table.Polls.Count];
         int longest = 1;
         foreach (PollRequestTable poll in table.Polls)
@@ -43,9 +45,6 @@ internal sealed class PollReader
 
         _scratch = new ushort[longest];
     }
-
-    /// <summary>What people are to be told of polls that fail.</summary>
-    public PollNews News { get; }
 
     /// <summary>Words of the block that was read last.</summary>
     public ReadOnlySpan<ushort> Words(int index) => _scratch.AsSpan(0, _table.Polls[index].Count);
@@ -68,7 +67,7 @@ internal sealed class PollReader
 
         if (result.Outcome == ModbusOutcome.DeviceException)
         {
-            News.Refused(index, result.Exception);
+            _news.Refused(index, result.Exception);
         }
 
         WasHeldBack = _figures.HeldBack != heldBack;

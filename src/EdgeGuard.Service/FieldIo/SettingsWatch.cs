@@ -3,6 +3,7 @@ using System.Text;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.Configuration;
 
 namespace EdgeGuard.Service.FieldIo;
@@ -25,15 +26,16 @@ internal sealed class SettingsWatch
     private readonly long[] _answeredUs;
     private readonly bool?[] _told;
     private readonly ushort[] _verdict = new ushort[1];
-    private readonly Queue<(bool Differ, string Text)> _news = new();
+    private readonly DeviceNews _news;
     private int _again;
     private int _unknown;
     private long _againUs;
     private bool _isTurnOfUnknown;
 
-    public SettingsWatch(IReadOnlyList<SettingsTable> devices)
+    public SettingsWatch(IReadOnlyList<SettingsTable> devices, DeviceNews news)
     {
         _devices = devices;
+        _news = news;
         _points = [.. devices.SelectMany(d => d.Points)];
         _deviceOf = [.. devices.SelectMany((d, i) => d.Points.Select(_ => i))];
         _known = new bool[_points.Length];
@@ -147,9 +149,6 @@ internal sealed class SettingsWatch
         }
     }
 
-    /// <summary>Takes the next sentence about settings that differ or agree again; false when there is none.</summary>
-    public bool TryTakeNews(out (bool Differ, string Text) news) => _news.TryDequeue(out news);
-
     private int NextUnknown()
     {
         for (int n = 0; n < _known.Length; n++)
@@ -218,7 +217,7 @@ internal sealed class SettingsWatch
             _told[device] = same;
             if (!(same && first))
             {
-                _news.Enqueue((!same, Describe(device, same)));
+                _news.Add(same ? ShellEventId.SettingsAgree : ShellEventId.SettingsDiffer, Describe(device, same));
             }
         }
     }

@@ -1,5 +1,6 @@
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Records.Ring;
 
 namespace EdgeGuard.Service.FieldIo;
@@ -11,11 +12,10 @@ namespace EdgeGuard.Service.FieldIo;
 /// never twice for one write, so that a device which offers neither costs two requests a write and no more. What a device
 /// takes is remembered for the run and told once.
 /// </summary>
-internal sealed class WriteFunctions(LinkFigures figures)
+internal sealed class WriteFunctions(LinkFigures figures, DeviceNews news)
 {
     private readonly State[] _registers = new State[byte.MaxValue + 1];
     private readonly State[] _coils = new State[byte.MaxValue + 1];
-    private readonly Queue<string> _news = new();
 
     [Flags]
     private enum State : byte
@@ -48,9 +48,6 @@ internal sealed class WriteFunctions(LinkFigures figures)
         return false;
     }
 
-    /// <summary>Takes the next sentence about a device that takes another function than the usual one; false when there is none.</summary>
-    public bool TryTakeNews(out string? news) => _news.TryDequeue(out news);
-
     private void Tell(WritePointTable point, ref State state)
     {
         state &= ~State.OnTrial;
@@ -60,7 +57,7 @@ internal sealed class WriteFunctions(LinkFigures figures)
             figures.Add(LinkFigure.ReplacedFunctions);
             bool isMultiple = (state & State.Multiple) != State.Usual;
             (string one, string many, string what) = point.Table == ModbusTable.Coils ? ("05", "15", "coils") : ("06", "16", "registers");
-            _news.Enqueue($"unit id {point.UnitId} refuses function {(isMultiple ? one : many)} (exception 01); its single {what} are written by function {(isMultiple ? many : one)} from now on");
+            news.Add(ShellEventId.FunctionReplaced, $"unit id {point.UnitId} refuses function {(isMultiple ? one : many)} (exception 01); its single {what} are written by function {(isMultiple ? many : one)} from now on");
         }
     }
 

@@ -4,6 +4,7 @@ using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.FieldIo;
 using EdgeGuard.Service.Requests;
 using Serilog;
+using Serilog.Events;
 
 namespace EdgeGuard.Service.Guarding;
 
@@ -89,38 +90,19 @@ internal sealed class JournalPort : IEventPort, IRequestJournal, ILinkObserver
     }
 
     /// <inheritdoc/>
-    public void SettingsCompared(string link, bool differ, string what)
+    public void DeviceTold(string link, ShellEventId id, string what)
     {
-        if (differ)
-        {
-            _log.Warning("link {Link}: {What}", link, what);
-        }
-        else
-        {
-            _log.Information("link {Link}: {What}", link, what);
-        }
+        _log.Write(id == ShellEventId.SettingsAgree ? LogEventLevel.Information : LogEventLevel.Warning, "link {Link}: {What}", link, what);
 
-        Post(Entry(differ ? ShellEventId.SettingsDiffer : ShellEventId.SettingsAgree) with { Text = what });
-    }
-
-    /// <inheritdoc/>
-    public void FunctionReplaced(string link, string what)
-    {
-        _log.Warning("link {Link}: {What}", link, what);
-        Post(Entry(ShellEventId.FunctionReplaced) with { Text = link + ": " + what });
-    }
-
-    /// <inheritdoc/>
-    public void PollFails(string link, string what)
-    {
-        _log.Warning("link {Link}: {What}", link, what);
-        Post(Entry(ShellEventId.PollFails) with { Text = link + ": " + what });
+        // Settings name their device, of which there is one in the site; the others name a unit id, of which each link has its own.
+        bool namesDevice = id is ShellEventId.SettingsDiffer or ShellEventId.SettingsAgree;
+        Post(Entry(id) with { Text = namesDevice ? what : link + ": " + what });
     }
 
     /// <summary>A certificate of a secured link is about to end, or has.</summary>
     public void CertificateEnds(string what, bool expired)
     {
-        _log.Write(expired ? Serilog.Events.LogEventLevel.Error : Serilog.Events.LogEventLevel.Warning, "{What}", what);
+        _log.Write(expired ? LogEventLevel.Error : LogEventLevel.Warning, "{What}", what);
         Post(Entry(ShellEventId.CertificateEnds) with { Text = what });
     }
 

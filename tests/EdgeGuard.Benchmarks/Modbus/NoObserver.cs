@@ -1,3 +1,4 @@
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.FieldIo;
 
 namespace EdgeGuard.Benchmarks.Modbus;
@@ -17,15 +18,7 @@ internal sealed class NoObserver : ILinkObserver
     {
     }
 
-    public void SettingsCompared(string link, bool differ, string what)
-    {
-    }
-
-    public void FunctionReplaced(string link, string what)
-    {
-    }
-
-    public void PollFails(string link, string what)
+    public void DeviceTold(string link, ShellEventId id, string what)
     {
     }
 }

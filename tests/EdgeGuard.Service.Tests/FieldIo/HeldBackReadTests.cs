@@ -23,7 +23,7 @@ public sealed class HeldBackReadTests
         engine.PollAll();
         Assert.Equal(ReadResult.Good, engine.Blocks[0].Take().Result);
         Assert.Equal(ReadResult.Good, engine.Blocks[1].Take().Result);
-        Assert.False(engine.News.TryTakeNews(out _));
+        Assert.False(engine.News.TryTake(out _, out _));
     }
 
     [Fact]
@@ -39,7 +39,7 @@ public sealed class HeldBackReadTests
         }
 
         Assert.InRange(_link.Log.Count(l => l.StartsWith("read 1:", StringComparison.Ordinal)), 10, 30);
-        Assert.True(engine.News.TryTakeNews(out _));
+        Assert.True(engine.News.TryTake(out _, out _));
         Assert.True(engine.IsOnline);
     }
 

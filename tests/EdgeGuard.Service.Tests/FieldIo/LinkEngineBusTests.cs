@@ -1,6 +1,7 @@
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Records.Ring;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.FieldIo;
@@ -56,9 +57,10 @@ public sealed class LinkEngineBusTests
         Assert.Equal(2, engine.Counters[LinkFigure.Exceptions]);
 
         // A person is told which device refuses which registers and what to look at: once, whatever comes after.
-        Assert.True(engine.News.TryTakeNews(out string? told));
+        Assert.True(engine.News.TryTake(out ShellEventId id, out string? told));
+        Assert.Equal(ShellEventId.PollFails, id);
         Assert.StartsWith($"unit id 1 refuses holding 2 to 11: exception {(byte)code:X2}, ", told, StringComparison.Ordinal);
-        Assert.False(engine.News.TryTakeNews(out _));
+        Assert.False(engine.News.TryTake(out _, out _));
     }
 
     [Fact]
@@ -158,9 +160,10 @@ public sealed class LinkEngineBusTests
 
         // Two time-outs free, then rests of 1, 2, 4 and, as the longest wait of the link allows, 5 rounds.
         Assert.Equal([0, 1, 3, 6, 11, 17, 23, 29, 35], asked);
-        Assert.True(engine.News.TryTakeNews(out string? told));
+        Assert.True(engine.News.TryTake(out ShellEventId id, out string? told));
+        Assert.Equal(ShellEventId.PollFails, id);
         Assert.StartsWith("unit id 2 does not answer; check its power", told, StringComparison.Ordinal);
-        Assert.False(engine.News.TryTakeNews(out _)); // once, however often it is asked in vain
+        Assert.False(engine.News.TryTake(out _, out _)); // once, however often it is asked in vain
         _link.Fault = static _ => null;
         for (int round = 0; round < 6; round++)
         {

@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.FieldIo;
 
 namespace EdgeGuard.Service.Tests.FieldIo;
@@ -20,9 +21,5 @@ internal sealed class QuietObserver : ILinkObserver
         OnFault();
     }
 
-    public void SettingsCompared(string link, bool differ, string what) => Heard.Enqueue((differ ? "differ " : "agree ") + what);
-
-    public void FunctionReplaced(string link, string what) => Heard.Enqueue("function " + what);
-
-    public void PollFails(string link, string what) => Heard.Enqueue("poll " + what);
+    public void DeviceTold(string link, ShellEventId id, string what) => Heard.Enqueue($"{id} {what}");
 }

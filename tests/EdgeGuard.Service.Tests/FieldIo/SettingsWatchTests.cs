@@ -1,6 +1,7 @@
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus;
 using EdgeGuard.Modbus.Client;
+using EdgeGuard.Records.Journal;
 using EdgeGuard.Service.Configuration;
 using EdgeGuard.Service.FieldIo;
 
@@ -20,7 +21,7 @@ public sealed class SettingsWatchTests
         engine.ConnectAndProve();
         Assert.Equal(["connect", "read 1:0+4", "read 1:20+1", "read 1:30+2"], _link.Log);
         Assert.Equal((ReadResult.Good, 1), Verdict(engine));
-        Assert.False(engine.Settings.TryTakeNews(out _));
+        Assert.False(engine.News.TryTake(out _, out _));
     }
 
     [Fact]
@@ -49,10 +50,10 @@ public sealed class SettingsWatchTests
         _link.Registers[20] = 5;
         engine.ConnectAndProve();
         Assert.Equal((ReadResult.Good, 0), Verdict(engine));
-        Assert.True(engine.Settings.TryTakeNews(out (bool Differ, string Text) news));
-        Assert.Equal((true, "c1: settings differ from what was commissioned: input-type is 5, was 3"), news);
+        Assert.True(engine.News.TryTake(out ShellEventId id, out string? news));
+        Assert.Equal((ShellEventId.SettingsDiffer, "c1: settings differ from what was commissioned: input-type is 5, was 3"), (id, news));
         engine.PollAll();
-        Assert.False(engine.Settings.TryTakeNews(out _));
+        Assert.False(engine.News.TryTake(out _, out _));
     }
 
     [Fact]
@@ -88,9 +89,9 @@ public sealed class SettingsWatchTests
         Commissioned();
         Rounds(engine, 610);
         Assert.Equal((ReadResult.Good, 1), Verdict(engine));
-        Assert.True(engine.Settings.TryTakeNews(out (bool Differ, string Text) first));
-        Assert.True(engine.Settings.TryTakeNews(out (bool Differ, string Text) second));
-        Assert.Equal((true, false), (first.Differ, second.Differ));
+        Assert.True(engine.News.TryTake(out ShellEventId first, out _));
+        Assert.True(engine.News.TryTake(out ShellEventId second, out _));
+        Assert.Equal((ShellEventId.SettingsDiffer, ShellEventId.SettingsAgree), (first, second));
         Assert.Equal(4, _link.Log.Count(l => l is "read 1:20+1" or "read 1:30+2"));
     }
 

@@ -1,3 +1,4 @@
+using EdgeGuard.Records.Journal;
 using System.Net;
 using EdgeGuard.Core.Signals;
 using EdgeGuard.Modbus;
@@ -60,9 +61,10 @@ public sealed class WriteFunctionTests : IDisposable
         Assert.Equal([one, many, many, many], _device.Asked);
         Assert.Equal([written, written, written], _device.Written);
         Assert.Equal((1L, 3L, 1L, 1L), (engine.Counters[LinkFigure.ReplacedFunctions], engine.Counters[LinkFigure.GoodWrites], engine.Counters[LinkFigure.FailedWrites], engine.Counters[LinkFigure.Exceptions]));
-        Assert.True(engine.Functions.TryTakeNews(out string? news));
+        Assert.True(engine.News.TryTake(out ShellEventId id, out string? news));
+        Assert.Equal(ShellEventId.FunctionReplaced, id);
         Assert.Equal($"unit id 1 refuses function {(int)one:D2} (exception 01); its single {(table == ModbusTable.Coils ? "coils" : "registers")} are written by function {(int)many} from now on", news);
-        Assert.False(engine.Functions.TryTakeNews(out _));
+        Assert.False(engine.News.TryTake(out _, out _));
     }
 
     [Fact]
@@ -142,7 +144,7 @@ public sealed class WriteFunctionTests : IDisposable
         Assert.Equal(2, _device.Asked.Count);
         Assert.Equal(CommandFeedback.Failed, _engine.Commands[Heartbeat].Feedback);
         Assert.Equal(0, _engine.Counters[LinkFigure.ReplacedFunctions]);
-        Assert.False(_engine.Functions.TryTakeNews(out _));
+        Assert.False(_engine.News.TryTake(out _, out _));
         Assert.True(_engine.IsOnline);
 
         // A device that has its rights again is written to by whichever function it takes.
