@@ -42,6 +42,7 @@ public sealed class LinkEngineBusTests
         Assert.Equal(["connect", "read 1:2+3", "read 1:10+2"], _link.Log);
     }
 
+    [Trait("requirement", "MODB-11")]
     [Theory]
     [InlineData(ModbusExceptionCode.ServerDeviceBusy)]
     [InlineData(ModbusExceptionCode.IllegalDataValue)]
@@ -140,6 +141,7 @@ public sealed class LinkEngineBusTests
         Assert.Equal(0, engine.Counters[LinkFigure.Losses]);
     }
 
+    [Trait("requirement", "MODB-11")]
     [Fact]
     public void A_silent_device_rests_for_longer_and_longer_and_is_asked_in_each_round_once_it_answers()
     {
