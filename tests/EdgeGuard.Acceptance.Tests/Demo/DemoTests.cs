@@ -61,40 +61,6 @@ public sealed partial class DemoTests
         Assert.InRange(Figure(demo, OutletAfterAMinute()), 430 * 0.9, 430 * 1.1);
     }
 
-    [Fact]
-    public void Served_on_it_answers_in_real_time_and_SIGTERM_still_ends_in_a_verdict()
-    {
-        using var demo = new ServedDemo();
-        demo.WaitUntilServing();
-
-        Assert.Contains("permit no  mode Enforce", demo.Status(), StringComparison.Ordinal);
-
-        // Between the moments before and after it was asked, and on a busy machine behind.
-        DateTimeOffset before = DateTimeOffset.UtcNow;
-        DateTimeOffset scan = demo.LastScan();
-        Assert.InRange(scan, before.AddSeconds(-30), DateTimeOffset.UtcNow.AddSeconds(1));
-
-        demo.Terminate();
-        Assert.Equal(0, demo.WaitForExit());
-        Assert.Contains("Every limit was kept.", demo.Rest(), StringComparison.Ordinal);
-    }
-
-    [Fact]
-    public void A_folder_in_use_is_refused_and_left_alone()
-    {
-        string folder = Directory.CreateTempSubdirectory("edgeguard-demo-test").FullName;
-        string file = Path.Combine(folder, "mine.txt");
-        File.WriteAllText(file, "mine");
-
-        using var process = System.Diagnostics.Process.Start(new System.Diagnostics.ProcessStartInfo(GuardRig.Program[0], ["demo", "--out", folder]) { RedirectStandardError = true, UseShellExecute = false })!;
-        string error = process.StandardError.ReadToEnd();
-        process.WaitForExit();
-
-        Assert.Equal(64, process.ExitCode);
-        Assert.Contains("is not empty", error, StringComparison.Ordinal);
-        Assert.Equal([file], Directory.GetFileSystemEntries(folder));
-    }
-
     private static double Figure(DemoOutcome demo, Regex regex)
     {
         Match match = regex.Match(demo.Text);
