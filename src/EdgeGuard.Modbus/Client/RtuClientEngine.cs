@@ -102,7 +102,7 @@ public sealed class RtuClientEngine : ModbusClientEngine
         ReadOnlySpan<byte> frame = received[..length];
         if (RtuCodec.Read(frame, out byte unitId, out ReadOnlySpan<byte> pdu) != FrameStatus.Ok)
         {
-            return BreakIf(isAwaited, AnswerFault.Crc);
+            return BreakIf(isAwaited, AnswerFault.Crc, isAnswer: frame[0] == UnitId && frame[1] == RequestPdu[0]);
         }
 
         consumed = length;
@@ -220,13 +220,21 @@ public sealed class RtuClientEngine : ModbusClientEngine
         }
     }
 
-    private ClientStatus BreakIf(bool isAwaited, AnswerFault fault) => isAwaited ? Break(fault) : ClientStatus.Broken;
+    private ClientStatus BreakIf(bool isAwaited, AnswerFault fault, bool isAnswer = false) =>
+        isAwaited ? Break(fault, isAnswer) : ClientStatus.Broken;
 
-    private protected override ClientStatus Break(AnswerFault fault)
+    private protected override ClientStatus Break(AnswerFault fault) => Break(fault, isAnswer: false);
+
+    /// <summary>
+    /// Ends the transaction. What was no frame may have been said by the line itself when a driver let go of it, and a
+    /// frame that does not fit was none of this answer: in both cases that may still follow. Only a disturbed frame that
+    /// begins like the answer is taken for it.
+    /// </summary>
+    private ClientStatus Break(AnswerFault fault, bool isAnswer)
     {
-        if (fault is not (AnswerFault.Crc or AnswerFault.UnknownFunction))
+        if (!isAnswer)
         {
-            NoteOwed(); // a whole frame that was not the answer; that may still follow
+            NoteOwed();
         }
 
         IsPending = false;

@@ -84,6 +84,43 @@ public sealed class RtuOwedAnswerTests : IDisposable
         Assert.Equal(9, _words[0]);
     }
 
+    [Theory]
+    [InlineData("00 00")] // no function of the protocol: known at once as no frame
+    [InlineData("FF FF FF FF FF")] // the length of an exception, with a wrong CRC
+    [InlineData("00 01 00 00 00")] // of another unit
+    [InlineData("01 05 00 00 00 00 00 00")] // of another function
+    public void Bytes_that_were_no_frame_in_front_of_an_answer_leave_it_owed_and_the_next_register_does_not_get_it(string noise)
+    {
+        // What a line without bias says when the driver of the master lets go of it.
+        _line.OnWrite = (line, request) =>
+        {
+            if (request[3] == 16)
+            {
+                line.Queue(0, Hex.Bytes(noise));
+                line.Queue(120, RtuFrame.Of(1, "03 04 AA AA AA AA"));
+            }
+            else
+            {
+                line.Queue(0, RtuFrame.Of(1, "03 04 00 05 00 06"));
+            }
+        };
+        SerialModbusLink link = Open(guardMs: 300);
+        Assert.Equal(ModbusOutcome.BadAnswer, link.ReadRegisters(1, ModbusTable.HoldingRegisters, 16, _words, 1_000).Outcome);
+        Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 32, _words, 2_000).IsGood);
+        Assert.Equal([5, 6], _words);
+    }
+
+    [Fact]
+    public void The_answer_itself_with_a_wrong_CRC_has_come_and_the_next_read_need_not_wait()
+    {
+        _engine.BeginReadRegisters(1, ModbusTable.HoldingRegisters, 16, 2);
+        byte[] disturbed = RtuFrame.Of(1, "03 04 AA AA AA AA");
+        disturbed[4] ^= 1;
+        Assert.Equal(ClientStatus.Broken, _engine.Take(disturbed, _words, out _));
+        _engine.BeginReadRegisters(1, ModbusTable.HoldingRegisters, 32, 2);
+        Assert.False(_engine.MustKeepDistance);
+    }
+
     [Fact]
     public void A_line_that_is_closed_and_opened_again_may_still_bring_the_answer()
     {
