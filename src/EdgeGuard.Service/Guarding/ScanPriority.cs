@@ -12,6 +12,7 @@ namespace EdgeGuard.Service.Guarding;
 internal static partial class ScanPriority
 {
     private const int ThisThread = 0;
+    private const int OneThread = 0; // PRIO_PROCESS of <sys/resource.h>, which on Linux is a thread
     private const int RealTimeLowest = 1;
     private const int FirstInFirstOut = 1; // SCHED_FIFO of <linux/sched.h>
     private const int ResetOnFork = 0x40000000; // SCHED_RESET_ON_FORK: a thread that this one starts is an ordinary one
@@ -34,7 +35,8 @@ internal static partial class ScanPriority
     public static ScanPriorityKind ClaimShortSlice()
     {
         _ = Prctl(SetTimerSlack, 1, 0, 0, 0); // ns; else 50 µs are added to every sleep
-        var attributes = new SchedulerAttributes { Size = (uint)Marshal.SizeOf<SchedulerAttributes>(), RuntimeNs = ShortestSliceNs };
+        // The nice value stays as it was given: to lower it needs leave, and one that is better than 0 must not be lost.
+        var attributes = new SchedulerAttributes { Size = (uint)Marshal.SizeOf<SchedulerAttributes>(), Niceness = GetNiceness(OneThread, ThisThread), RuntimeNs = ShortestSliceNs };
         nint call = RuntimeInformation.ProcessArchitecture == Architecture.Arm64 ? 274 : 314; // sched_setattr, which older C libraries lack
         return SystemCall(call, ThisThread, in attributes, 0) == 0 ? ScanPriorityKind.ShortSlice : ScanPriorityKind.Ordinary;
     }
@@ -44,6 +46,9 @@ internal static partial class ScanPriority
 
     [LibraryImport("libc", EntryPoint = "prctl")]
     private static partial int Prctl(int option, nuint a2, nuint a3, nuint a4, nuint a5);
+
+    [LibraryImport("libc", EntryPoint = "getpriority")]
+    private static partial int GetNiceness(int which, int who);
 
     // The variadic arguments of syscall(2) are passed as fixed ones: on Linux x64 and arm64 both are passed alike.
     [LibraryImport("libc", EntryPoint = "syscall")]
