@@ -1,3 +1,4 @@
+using System.Globalization;
 using EdgeGuard.Core.Interlocks;
 using EdgeGuard.Service.Configuration;
 
@@ -10,6 +11,9 @@ namespace EdgeGuard.Service.ReactionTimes;
 /// </summary>
 public static class SiteComparison
 {
+    /// <summary>Place of the length of a block in the settings line of BALA.</summary>
+    private const int BalanceBlock = 4;
+
     /// <summary>One line for each difference; none for two sites of equal digest.</summary>
     /// <param name="before">The site as it was.</param>
     /// <param name="after">The site as it is to be.</param>
@@ -146,6 +150,22 @@ public static class SiteComparison
         }
     }
 
+    /// <summary>Blocks that are kept in scans as the time they take: another scan period alone changes none of them.</summary>
+    private static string InTime(string key, string values, int scanMs)
+    {
+        string[] fields = values.Split(" | ");
+        int block = key.EndsWith(".sens.model", StringComparison.Ordinal) ? 0 : key.EndsWith(".bala", StringComparison.Ordinal) ? BalanceBlock : -1;
+        if (block < 0 || !int.TryParse(fields[block], NumberStyles.None, CultureInfo.InvariantCulture, out int scans))
+        {
+            return values;
+        }
+
+        fields[block] = string.Create(CultureInfo.InvariantCulture, $"{(long)scans * scanMs} ms");
+        bool follows = block == BalanceBlock && string.Equals(fields[block + 1], (scanMs / 1000.0).ToString("R", CultureInfo.InvariantCulture), StringComparison.Ordinal);
+        fields[block + 1] = follows ? "scan period" : fields[block + 1];
+        return string.Join(" | ", fields);
+    }
+
     private static int Differences(string was, string becomes)
     {
         string[] old = was.Split(" | ");
@@ -163,7 +183,8 @@ public static class SiteComparison
             {
                 // Some keys stand on several lines (the points of a curve): their values are taken together.
                 string key = Named(site, line[..split]);
-                lines[key] = lines.TryGetValue(key, out string? first) ? $"{first} | {line[(split + 3)..]}" : line[(split + 3)..];
+                string values = InTime(key, line[(split + 3)..], site.Table.ScanMs);
+                lines[key] = lines.TryGetValue(key, out string? first) ? $"{first} | {values}" : values;
             }
         }
 
@@ -174,7 +195,7 @@ public static class SiteComparison
     private static string Named(SiteConfiguration site, string key)
     {
         string[] parts = key.Split('.');
-        return parts is ["unit", var number, ..] && int.TryParse(number, System.Globalization.CultureInfo.InvariantCulture, out int unit)
+        return parts is ["unit", var number, ..] && int.TryParse(number, CultureInfo.InvariantCulture, out int unit)
             ? string.Join('.', parts.Skip(2).Prepend(site.Table.Units[unit].Name))
             : key;
     }

@@ -135,6 +135,8 @@ public sealed class ModelBandPlantTests
     {
         string own = name switch { "N-1" => "\"setpointC\": 650", "A-1" => "\"setpointC\": 220", _ => "\"setpointC\": 1100" };
         Assert.Contains(own, text, StringComparison.Ordinal);
+        int stated = text.IndexOf("      \"sens\": {\n", StringComparison.Ordinal); // the example's own model of A-1 gives way
+        text = stated < 0 ? text : text.Remove(stated, text.IndexOf("\n      },\n", stated, StringComparison.Ordinal) + 10 - stated);
         return text.Replace(own, string.Create(CultureInfo.InvariantCulture, $"\"setpointC\": {setpointC}"), StringComparison.Ordinal);
     }
 }

@@ -17,7 +17,7 @@ public sealed class ExampleSiteTests
         Assert.All(site.Table.Units, u => Assert.Equal(UnitMode.Enforce, u.Mode));
         Assert.Equal([15020, 15021], site.Links.Select(l => l.Port));
         Assert.Equal(45, site.Table.SupplyLimitKw);
-        string[] expected = ["N-1: a sheathed element sensor is no cover for dry fire; FLOW is.", "N-1: OUTL for runaway with gas: in time, more than half of it used, 8 s of 15.87 s, most of it sensor lag 5 s.", "N-1: the alarm of LEAK may be hidden although it is that of a trip.", "A-1: a sheathed element sensor is no cover for dry fire; FLOW is."];
+        string[] expected = ["N-1: a sheathed element sensor is no cover for dry fire; FLOW is.", "N-1: OUTL for runaway with gas: in time, more than half of it used, 8 s of 15.87 s, most of it sensor lag 5 s.", "N-1: the alarm of LEAK may be hidden although it is that of a trip.", "A-1: a sheathed element sensor is no cover for dry fire; FLOW is.", "A-1: the alarm of LEAK, BALA may be hidden although it is that of a trip.", "A-1: values of inletTemperature may be forced by a person for up to 15 min."];
         Assert.Equal(expected, site.Notes.Where(n => !n.Contains("more than a year old", StringComparison.Ordinal)));
     }
 

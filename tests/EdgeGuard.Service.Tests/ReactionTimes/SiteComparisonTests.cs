@@ -54,6 +54,16 @@ public sealed class SiteComparisonTests
         Assert.DoesNotContain(words, w => w.StartsWith("settings line", StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData("\"lossMaxKwPerK\": 0.002", "\"lossMaxKwPerK\": 0.002, \"blockMs\": 30000", "settings line A-1.bala: ")]
+    [InlineData("\"model\": {", "\"model\": { \"steadyMinutes\": 20,", "settings line A-1.sens.model: ")]
+    public void A_block_of_another_length_is_told_by_its_line(string old, string @new, string words)
+    {
+        using var changed = new TemporarySite(SiteFolders.PilotHall);
+        changed.Replace("site.json", old, @new);
+        Assert.Single(SiteComparison.Words(Load(SiteFolders.PilotHall), Load(changed.Folder)), w => w.StartsWith(words, StringComparison.Ordinal));
+    }
+
     [Fact]
     public void A_unit_that_comes_or_goes_is_told()
     {
