@@ -93,6 +93,23 @@ public sealed class StartConditionTests
         Assert.Equal(200, hall[0].LedSetpointC, 0.1);
     }
 
+    [Trait("requirement", "COOL-1")]
+    [Fact]
+    public void A_cool_down_whose_heater_still_turns_does_not_end_for_want_of_power()
+    {
+        TestHall hall = Proving(0);
+        hall.RunUntil(h => h[0].State == UnitState.Heating, 400);
+        (hall.Cabinets[0].Element, hall.Cabinets[0].Outlet) = (300, 200);
+        hall.Run(3_000);
+        (hall.Cabinets[0].Power, hall.Cabinets[0].SlopeElement) = (0.2, 20); // below 1 % of rated; the element still rises
+        hall.Run(250).Request(0, RequestKind.Cool).Run(1_190); // 120 s at most to turn
+        Assert.Equal(UnitState.LedCooldown, hall[0].State);
+        hall.Run(590); // then 60 s without power
+        Assert.Equal(UnitState.LedCooldown, hall[0].State);
+        hall.Run(40);
+        Assert.Equal(UnitState.AfterCooling, hall[0].State);
+    }
+
     [Fact]
     public void A_journal_that_fails_during_pre_flow_ends_it()
     {

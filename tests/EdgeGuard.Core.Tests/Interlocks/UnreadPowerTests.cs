@@ -73,6 +73,20 @@ public sealed class UnreadPowerTests
     }
 
     [Fact]
+    public void Without_a_permit_no_power_is_expected_whatever_output_is_read()
+    {
+        TestHall hall = new TestHall(TestSite.Of(WithCurrents)).BringTo(0, UnitState.Ready);
+        (hall.Cabinets[0].Output, hall.Cabinets[0].SlopeElement) = (60, 50);
+        foreach (SignalRole role in Currents)
+        {
+            hall.Cabinets[0].Further[role] = 30;
+        }
+
+        Assert.NotEqual(Finding.PowerUnread, hall.Run(DelayScans + 10)[0].Functions[(int)FunctionId.Sens].Finding);
+        Assert.Equal(UnitState.Ready, hall[0].State);
+    }
+
+    [Fact]
     public void A_power_that_is_not_good_is_lost_and_not_unread()
     {
         TestHall hall = new TestHall(TestSite.Of(TestSite.N1())).BringTo(0, UnitState.Heating);
