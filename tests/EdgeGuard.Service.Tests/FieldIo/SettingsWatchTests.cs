@@ -165,6 +165,26 @@ public sealed class SettingsWatchTests
     }
 
     [Fact]
+    public void After_a_lost_connection_no_verdict_counts_before_every_setting_is_read_again_even_where_that_takes_rounds()
+    {
+        LinkEngine engine = Engine();
+        Commissioned();
+        engine.ConnectAndProve();
+        Rounds(engine, 1);
+        engine.Fail(-1, ReadResult.NotConnected);
+        _link.Registers[31] = 9;
+        _link.Fault = _ =>
+        {
+            _clock.AdvanceMs(FieldTables.ScanMs); // the connect has time for the first setting only
+            return null;
+        };
+        engine.ConnectAndProve();
+        Assert.Equal(ReadResult.NotConnected, Verdict(engine).Result);
+        engine.PollAll();
+        Assert.Equal((ReadResult.Good, 0), Verdict(engine));
+    }
+
+    [Fact]
     public void A_setting_that_can_never_be_read_does_not_keep_a_change_of_another_device_from_being_seen()
     {
         LinkEngine engine = TwoDevices();
