@@ -6,6 +6,20 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 /// <summary>What the functions on measured values remember from scan to scan, and what they must forget.</summary>
 public sealed class MeasuredFunctionTests
 {
+    [Trait("requirement", "SENS-4")]
+    [Fact]
+    public void A_flow_that_stands_still_while_the_blower_is_eased_is_frozen()
+    {
+        TestHall hall = new TestHall(TestSite.Of(TestSite.F1())).BringTo(0, UnitState.Heating);
+        (hall.Cabinets[0].Element, hall.Cabinets[0].Outlet) = (300, 250);
+        hall.Run(100);
+        ushort[] frozen = [hall.Scan.Blocks[2].Words[0], hall.Scan.Blocks[2].Words[1]];
+        hall.BeforeStep = h => frozen.CopyTo(h.Scan.Blocks[2].Words, 0);
+        hall.Request(0, RequestKind.Stop).RunUntil(static h => h[0].State == UnitState.Tripped, 600);
+        FunctionStatus sens = hall[0].Functions[(int)FunctionId.Sens];
+        Assert.Equal((FunctionId.Sens, Finding.Frozen, (double)SignalRole.GasFlow), (hall[0].FirstOut, sens.Finding, sens.Value));
+    }
+
     [Trait("requirement", "PHAS-1")]
     [Fact]
     public void A_dead_line_that_was_found_stays_found_through_a_standstill()

@@ -207,6 +207,24 @@ public sealed class StartConditionTests
         Assert.Equal(UnitState.Ready, hall.Run()[0].State);
     }
 
+    [Trait("requirement", "CLAS-1")]
+    [Fact]
+    public void A_new_trip_is_not_classified_by_what_was_found_of_the_one_before()
+    {
+        TestHall hall = Proving(0);
+        hall.Cabinets[0].Chain = false;
+        hall.Run().Request(0, RequestKind.ClassifySpurious).Run();
+        Assert.Equal((FunctionId.Hard, TripClass.Spurious), (hall[0].LastTrip, hall[0].LastTripClass));
+        hall.Cabinets[0].Chain = true;
+        hall.Run(60).Request(0, RequestKind.Reset).Run();
+        Assert.Equal(UnitState.Ready, hall[0].State);
+        hall.Cabinets[0].Chain = false;
+        hall.Run();
+        Assert.Equal((UnitState.Tripped, TripClass.Unknown), (hall[0].State, hall[0].LastTripClass));
+        hall.Request(0, RequestKind.ClassifyGenuine).Run();
+        Assert.Equal((2, 1), (hall[0].Counts[(int)FunctionId.Hard].Trips, hall[0].Counts[(int)FunctionId.Hard].SpuriousTrips));
+    }
+
     private static TestHall Proving(int scans, Func<UnitTable, UnitTable>? change = null)
     {
         SiteTable site = TestSite.Of(TestSite.N1());

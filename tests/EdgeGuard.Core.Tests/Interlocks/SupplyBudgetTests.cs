@@ -7,6 +7,22 @@ public sealed class SupplyBudgetTests
 {
     [Trait("requirement", "DMND-1")]
     [Fact]
+    public void The_newest_ramp_is_the_one_that_was_permitted_last_not_the_one_that_was_started_last()
+    {
+        TestHall hall = new TestHall(TestSite.Of(TestSite.N1(), TestSite.A1()) with { SupplyLimitKw = 60 }).Run(40);
+        hall.Request(0, RequestKind.Reset).Request(1, RequestKind.Reset).Run();
+        hall.Cabinets[1].Element = 200; // hot: its pre-flow is short
+        hall.Run(50).Request(0, RequestKind.Start).Run().Request(1, RequestKind.Start);
+        hall.RunUntil(static h => h[1].State == UnitState.Heating, 200);
+        Assert.Equal(UnitState.PreFlow, hall[0].State);
+        hall.RunUntil(static h => h[0].State == UnitState.Heating, 400);
+        (hall.Cabinets[0].Power, hall.Cabinets[1].Power) = (36, 24);
+        hall.Run(3);
+        Assert.Equal((true, false), (hall[0].RampHeld, hall[1].RampHeld));
+    }
+
+    [Trait("requirement", "DMND-1")]
+    [Fact]
     public void Two_that_are_proved_in_one_scan_do_not_both_take_the_room_of_one()
     {
         SiteTable site = TestSite.Of(TestSite.N1(), TestSite.A1()) with { SupplyLimitKw = 45 };
