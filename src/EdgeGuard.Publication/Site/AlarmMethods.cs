@@ -53,12 +53,13 @@ internal sealed class AlarmMethods(SpaceBuilder builder, UnitTable unit, Variabl
 
     private CallMethodResult Ask(string kind, string alarm, CallerContext caller, Variant[] arguments)
     {
-        (string? person, string? reason) = (arguments[0].AsString, arguments[1].AsString);
-        bool timed = arguments.Length > 2;
-        bool timeFits = !timed || arguments[2].AsInteger is >= 1 and <= ushort.MaxValue;
-        return calls.Refusal($"{kind} {unit.Name} {alarm}", caller, timed
-                ? [GuardCalls.IsText(person), GuardCalls.IsText(reason), timeFits]
-                : [GuardCalls.IsText(person), GuardCalls.IsText(reason)])
-            ?? calls.Ask(new GuardRequest(kind, unit.Name, person!, reason!) { Alarm = alarm, Minutes = timed ? (int)arguments[2].AsInteger : null }, last, caller);
+        GuardRequest request = GuardCalls.Signed(kind, unit.Name, arguments) with { Alarm = alarm };
+        if (arguments.Length == 2)
+        {
+            return calls.AskSigned(request, last, caller);
+        }
+
+        bool timeFits = GuardCalls.TryMinutes(arguments[2], out int minutes);
+        return calls.AskSigned(request with { Minutes = minutes }, last, caller, timeFits);
     }
 }

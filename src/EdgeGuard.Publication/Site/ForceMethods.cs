@@ -43,15 +43,11 @@ internal sealed class ForceMethods(SpaceBuilder builder, UnitTable unit, Variabl
 
     private CallMethodResult Force(string signal, CallerContext caller, Variant[] arguments)
     {
-        (string? person, string? reason, double value, long minutes) = (arguments[0].AsString, arguments[1].AsString, arguments[2].AsDouble, arguments[3].AsInteger);
-        return calls.Refusal($"force {unit.Name} {signal}", caller, GuardCalls.IsText(person), GuardCalls.IsText(reason), double.IsFinite(value), minutes is >= 1 and <= ushort.MaxValue)
-            ?? calls.Ask(new GuardRequest("force", unit.Name, person!, reason!) { Signal = signal, Value = value, Minutes = (int)minutes }, last, caller);
+        double value = arguments[2].AsDouble;
+        bool timeFits = GuardCalls.TryMinutes(arguments[3], out int minutes);
+        return calls.AskSigned(GuardCalls.Signed("force", unit.Name, arguments) with { Signal = signal, Value = value, Minutes = minutes }, last, caller, double.IsFinite(value), timeFits);
     }
 
-    private CallMethodResult Unforce(string signal, CallerContext caller, Variant[] arguments)
-    {
-        (string? person, string? reason) = (arguments[0].AsString, arguments[1].AsString);
-        return calls.Refusal($"unforce {unit.Name} {signal}", caller, GuardCalls.IsText(person), GuardCalls.IsText(reason))
-            ?? calls.Ask(new GuardRequest("unforce", unit.Name, person!, reason!) { Signal = signal }, last, caller);
-    }
+    private CallMethodResult Unforce(string signal, CallerContext caller, Variant[] arguments) =>
+        calls.AskSigned(GuardCalls.Signed("unforce", unit.Name, arguments) with { Signal = signal }, last, caller);
 }

@@ -23,10 +23,9 @@ internal sealed class GuardCalls(IGuardRequests requests) : IDisposable
     /// <param name="caller">Who calls.</param>
     public CallMethodResult Ask(GuardRequest request, VariableNode last, CallerContext caller)
     {
-        string what = $"{request.Kind} {request.Unit} {request.Function ?? request.Signal ?? request.Alarm}".TrimEnd();
         if (!_calls.Wait(0))
         {
-            Note(what, caller, StatusCode.BadResourceUnavailable);
+            Note(What(request), caller, StatusCode.BadResourceUnavailable);
             return new CallMethodResult { StatusCode = StatusCode.BadResourceUnavailable };
         }
 
@@ -42,6 +41,14 @@ internal sealed class GuardCalls(IGuardRequests requests) : IDisposable
             _calls.Release();
         }
     }
+
+    /// <summary>Asks what a person signs for. Refused here where person or reason is no text, or an argument after them does not fit.</summary>
+    /// <param name="request">The request, with the person as signed.</param>
+    /// <param name="last">Node that keeps the answer.</param>
+    /// <param name="caller">Who calls.</param>
+    /// <param name="othersFit">For each argument after person and reason, whether it fits.</param>
+    public CallMethodResult AskSigned(GuardRequest request, VariableNode last, CallerContext caller, params ReadOnlySpan<bool> othersFit) =>
+        Refusal(What(request), caller, [IsText(request.Person), IsText(request.Reason), .. othersFit]) ?? Ask(request, last, caller);
 
     /// <summary>Refuses a call by its arguments: the first that is false is out of range.</summary>
     public CallMethodResult? Refusal(string what, CallerContext caller, params ReadOnlySpan<bool> fits)
@@ -68,11 +75,26 @@ internal sealed class GuardCalls(IGuardRequests requests) : IDisposable
     /// <summary>Whether a text is there and fits.</summary>
     public static bool IsText(string? text) => !string.IsNullOrWhiteSpace(text) && text.Length <= TextCharactersMax;
 
+    /// <summary>A request with person and reason from the first two arguments; what is no text is empty.</summary>
+    public static GuardRequest Signed(string kind, string unit, Variant[] arguments) =>
+        new(kind, unit, arguments[0].AsString ?? "", arguments[1].AsString ?? "");
+
+    /// <summary>Reads an argument in minutes; false where the guard could not take it. How long is too long, the guard says.</summary>
+    public static bool TryMinutes(Variant argument, out int minutes)
+    {
+        bool fits = argument.AsInteger is >= 1 and <= ushort.MaxValue;
+        minutes = fits ? (int)argument.AsInteger : 0;
+        return fits;
+    }
+
     public void Dispose()
     {
         _notes.Dispose();
         _calls.Dispose();
     }
+
+    private static string What(GuardRequest request) =>
+        $"{request.Kind} {request.Unit} {request.Function ?? request.Signal ?? request.Alarm}".TrimEnd();
 
     private static string Person(CallerContext caller) => Cut($"{caller.UserName ?? "anonymous"} over OPC UA, session {caller.SessionName}");
 

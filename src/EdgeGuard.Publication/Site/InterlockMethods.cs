@@ -46,15 +46,10 @@ internal sealed class InterlockMethods(SpaceBuilder builder, UnitTable unit, Var
 
     private CallMethodResult Bypass(string code, CallerContext caller, Variant[] arguments)
     {
-        (string? person, string? reason, long minutes) = (arguments[0].AsString, arguments[1].AsString, arguments[2].AsInteger);
-        return calls.Refusal($"bypass {unit.Name} {code}", caller, GuardCalls.IsText(person), GuardCalls.IsText(reason), minutes is >= 1 and <= ushort.MaxValue)
-            ?? calls.Ask(new GuardRequest("bypass", unit.Name, person!, reason!) { Function = code, Minutes = (int)minutes }, last, caller);
+        bool timeFits = GuardCalls.TryMinutes(arguments[2], out int minutes);
+        return calls.AskSigned(GuardCalls.Signed("bypass", unit.Name, arguments) with { Function = code, Minutes = minutes }, last, caller, timeFits);
     }
 
-    private CallMethodResult Unbypass(string code, CallerContext caller, Variant[] arguments)
-    {
-        (string? person, string? reason) = (arguments[0].AsString, arguments[1].AsString);
-        return calls.Refusal($"unbypass {unit.Name} {code}", caller, GuardCalls.IsText(person), GuardCalls.IsText(reason))
-            ?? calls.Ask(new GuardRequest("unbypass", unit.Name, person!, reason!) { Function = code }, last, caller);
-    }
+    private CallMethodResult Unbypass(string code, CallerContext caller, Variant[] arguments) =>
+        calls.AskSigned(GuardCalls.Signed("unbypass", unit.Name, arguments) with { Function = code }, last, caller);
 }

@@ -72,10 +72,6 @@ internal sealed class UnitMethods(SpaceBuilder builder, GuardCalls calls)
         calls.Refusal($"{kind} {unit}", caller, GuardCalls.IsText(reason))
         ?? calls.Ask(new GuardRequest(kind, unit, "", reason!), last, caller);
 
-    private CallMethodResult Classify(string unit, VariableNode last, CallerContext caller, Variant[] arguments)
-    {
-        (string? person, string? reason) = (arguments[0].AsString, arguments[1].AsString);
-        return calls.Refusal("classify " + unit, caller, GuardCalls.IsText(person), GuardCalls.IsText(reason), true)
-            ?? calls.Ask(new GuardRequest("classify", unit, person!, reason!) { Class = arguments[2].AsBoolean ? "spurious" : "genuine" }, last, caller);
-    }
+    private CallMethodResult Classify(string unit, VariableNode last, CallerContext caller, Variant[] arguments) =>
+        calls.AskSigned(GuardCalls.Signed("classify", unit, arguments) with { Class = arguments[2].AsBoolean ? "spurious" : "genuine" }, last, caller, true);
 }
