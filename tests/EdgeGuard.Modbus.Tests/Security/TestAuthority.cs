@@ -18,19 +18,30 @@ internal sealed class TestAuthority : IDisposable
     {
         CertificateRequest request = new("CN=" + name, _key, HashAlgorithmName.SHA256);
         request.CertificateExtensions.Add(new X509BasicConstraintsExtension(certificateAuthority: true, false, 0, critical: true));
-        Root = request.CreateSelfSigned(DateTimeOffset.UtcNow.AddDays(-1), DateTimeOffset.UtcNow.AddDays(30));
+        Root = request.CreateSelfSigned(DateTimeOffset.UtcNow.AddYears(-2), DateTimeOffset.UtcNow.AddDays(30));
     }
 
     public X509Certificate2 Root { get; }
 
-    public X509Certificate2 Server(string address = "127.0.0.1")
+    /// <summary>A device with an address or a name in its certificate.</summary>
+    /// <param name="name">The address or name.</param>
+    /// <param name="daysAgo">How long ago it was issued; it holds for a week.</param>
+    public X509Certificate2 Server(string name = "127.0.0.1", int daysAgo = 0)
     {
         SubjectAlternativeNameBuilder names = new();
-        names.AddIpAddress(IPAddress.Parse(address));
-        return Issue("device", ServerUse, names.Build());
+        if (IPAddress.TryParse(name, out IPAddress? address))
+        {
+            names.AddIpAddress(address);
+        }
+        else
+        {
+            names.AddDnsName(name);
+        }
+
+        return Issue("device", ServerUse, names.Build(), daysAgo);
     }
 
-    public X509Certificate2 Client(string? role) => Issue("client", ClientUse, role is null ? null : Role(role));
+    public X509Certificate2 Client(string? role, int daysAgo = 0) => Issue("client", ClientUse, role is null ? null : Role(role), daysAgo);
 
     public X509Certificate2 ClientWithRawRole(byte[] raw) => Issue("client", ClientUse, new X509Extension(ModbusRole.ExtensionOid, raw, critical: false));
 
@@ -47,7 +58,7 @@ internal sealed class TestAuthority : IDisposable
         return new X509Extension(ModbusRole.ExtensionOid, writer.Encode(), critical: false);
     }
 
-    private X509Certificate2 Issue(string name, string use, X509Extension? extension)
+    private X509Certificate2 Issue(string name, string use, X509Extension? extension, int daysAgo = 0)
     {
         using ECDsa key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
         CertificateRequest request = new("CN=" + name, key, HashAlgorithmName.SHA256);
@@ -57,8 +68,9 @@ internal sealed class TestAuthority : IDisposable
             request.CertificateExtensions.Add(extension);
         }
 
-        using X509Certificate2 issued = request.Create(Root, DateTimeOffset.UtcNow.AddHours(-1), DateTimeOffset.UtcNow.AddDays(7), RandomNumberGenerator.GetBytes(8));
+        DateTimeOffset end = DateTimeOffset.UtcNow.AddDays(7 - daysAgo);
+        using X509Certificate2 issued = request.Create(Root, end.AddDays(-8), end, RandomNumberGenerator.GetBytes(8));
         using X509Certificate2 withKey = issued.CopyWithPrivateKey(key);
-        return X509CertificateLoader.LoadPkcs12(withKey.Export(X509ContentType.Pkcs12), null);
+        return X509CertificateLoader.LoadPkcs12(withKey.Export(X509ContentType.Pkcs12), null, X509KeyStorageFlags.Exportable);
     }
 }
