@@ -161,7 +161,7 @@ internal sealed class Section
         }
 
         string advice = key.Kind == KeyKind.Choice && value.Kind == SiteNodeKind.Text
-            ? NearMiss.Advice(value.Text, key.Choices, ValueCheck.Example(key))
+            ? ValueCheck.MeantChoice(key, value.Text) ?? NearMiss.Advice(value.Text, key.Choices, ValueCheck.Example(key))
             : ValueCheck.Advice(key, value);
         _faults.Add(value.At, $"{wrong} for \"{key.Name}\"", value.Describe(), key.Expectation, advice);
         return false;

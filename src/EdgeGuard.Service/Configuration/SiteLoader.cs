@@ -40,13 +40,30 @@ public static class SiteLoader
         return faults.Count == 0 ? SiteBuilder.Build(draft, plan, folder) : null;
     }
 
+    private static void ReportUnreadable(TextPosition top, string folder, string why, FaultList faults)
+    {
+        string found = $"no usable {SiteFileName} in {Quoted.Of(folder)}";
+        if (File.Exists(folder))
+        {
+            faults.Add(top, "the site is no folder", $"the file {Quoted.Of(folder)}", $"the folder that holds {SiteFileName}", Quoted.Of(Path.GetDirectoryName(folder) ?? folder));
+        }
+        else if (File.Exists(Path.Combine(folder, SiteFileName)))
+        {
+            faults.Add(top, $"the site file cannot be read: {why}", found, "a file that this user may read", "to look at owner, rights and size of the file, or to run this as another user");
+        }
+        else
+        {
+            faults.Add(top, $"the site file cannot be read: {why}", found, "a site folder", "\"edgeguard init FOLDER\" to write one, or another path");
+        }
+    }
+
     private static SiteDraft? ReadDraft(string folder, SiteLoadOptions options, FaultList faults)
     {
         var top = new TextPosition(SiteFileName, 1, 1);
         byte[]? bytes = BoundedFile.Read(Path.Combine(folder, SiteFileName), out string? why);
         if (bytes is null)
         {
-            faults.Add(top, $"the site file cannot be read: {why}", $"no usable {SiteFileName} in {Quoted.Of(folder)}", "a site folder", "\"edgeguard init FOLDER\" to write one, or another path");
+            ReportUnreadable(top, folder, why!, faults);
             return null;
         }
 

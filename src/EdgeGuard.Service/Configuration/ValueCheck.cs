@@ -1,5 +1,6 @@
 using System.Globalization;
 using EdgeGuard.Service.Configuration.Json;
+using EdgeGuard.Service.Configuration.Maps;
 using EdgeGuard.Service.Configuration.Schema;
 
 namespace EdgeGuard.Service.Configuration;
@@ -44,6 +45,10 @@ internal static class ValueCheck
 
         return Example(key);
     }
+
+    /// <summary>The choice that is meant by another word for it, in quotes; null when none is known.</summary>
+    public static string? MeantChoice(KeySpec key, string text) =>
+        GasNames.Meant(text) is { } gas && key.Choices.Contains(gas, StringComparer.Ordinal) ? Quoted.Of(gas) : null;
 
     /// <summary>What to write if a time in ms was taken for one in seconds; null where the key is no such time or would not take it.</summary>
     public static string? MeantInSeconds(KeySpec key, double number)

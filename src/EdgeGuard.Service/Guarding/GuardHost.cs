@@ -86,7 +86,8 @@ public static class GuardHost
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or SocketException or ArgumentException)
         {
-            options.Log.Error("the guard cannot start, nothing was written to any device: {Cause}", e.Message);
+            string advice = e is UnauthorizedAccessException ? $"; look at the owner and the rights of {plan.DataFolder}, or run it as the user they are meant for" : string.Empty;
+            options.Log.Error("the guard cannot start, nothing was written to any device: {Cause}{Advice}", e.Message.TrimEnd('.'), advice);
             folderLock?.Dispose();
             return false;
         }

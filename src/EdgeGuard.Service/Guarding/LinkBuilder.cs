@@ -59,6 +59,18 @@ public static class LinkBuilder
     public static bool IsLocal(LinkPlan plan) =>
         plan.Options?.Transport != LinkTransport.Serial && IPAddress.IsLoopback(Resolve(plan.Host));
 
+    private static IPAddress[] Addresses(string host)
+    {
+        try
+        {
+            return Dns.GetHostAddresses(host);
+        }
+        catch (SocketException e)
+        {
+            throw new SocketException((int)e.SocketErrorCode, $"the host {Quoted.Of(host)} of a link has no address here ({e.Message}); look at its spelling and at the name service of this machine, or state its IP address");
+        }
+    }
+
     private static IPAddress Resolve(string host)
     {
         if (IPAddress.TryParse(host, out IPAddress? address))
@@ -66,7 +78,7 @@ public static class LinkBuilder
             return address;
         }
 
-        IPAddress[] found = Dns.GetHostAddresses(host);
+        IPAddress[] found = Addresses(host);
         // Field devices speak IPv4 far more often; where a name has both, take that.
         return Array.Find(found, static a => a.AddressFamily == AddressFamily.InterNetwork) ?? (found.Length > 0 ? found[0] : throw new SocketException((int)SocketError.HostNotFound));
     }

@@ -64,4 +64,13 @@ public sealed class LinkBuilderTests
             client.Send([0, 0, 0, 0, 0, 5, 1, 3, 2, 0, 7]);
         }
     }
+
+    /// <summary>RFC 2606, 2: no name under .invalid has an address.</summary>
+    [Fact]
+    public void A_host_name_without_an_address_is_told_by_name_with_what_to_look_at()
+    {
+        SocketException told = Assert.ThrowsAny<SocketException>(() => LinkBuilder.Build(Options with { Host = "cabinet.invalid" }));
+        Assert.StartsWith("the host \"cabinet.invalid\" of a link has no address here (", told.Message, StringComparison.Ordinal);
+        Assert.EndsWith("; look at its spelling and at the name service of this machine, or state its IP address", told.Message, StringComparison.Ordinal);
+    }
 }

@@ -38,7 +38,10 @@ internal static class MapLoader
         byte[]? bytes = BoundedFile.Read(Path.Combine(folder, file), out string? why);
         if (bytes is null)
         {
-            faults.Add(at, $"the register map cannot be read: {why}", Quoted.Of(file), "a file in the site folder", NearMiss.Advice(file, BoundedFile.Names(folder, "*.csv"), "to put the map there or to correct its name"));
+            string advice = File.Exists(Path.Combine(folder, file))
+                ? "to look at owner, rights and size of the file, or to run this as another user"
+                : NearMiss.Advice(file, BoundedFile.Names(folder, "*.csv"), "to put the map there or to correct its name");
+            faults.Add(at, $"the register map cannot be read: {why}", Quoted.Of(file), "a file in the site folder", advice);
             return null;
         }
 

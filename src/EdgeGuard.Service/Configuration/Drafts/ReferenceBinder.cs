@@ -38,6 +38,12 @@ internal static class ReferenceBinder
             faults.Add(device.Section.At("name"), "no unit uses this device", Quoted.Of(device.Name!), "every device named by a unit", "to name it as \"controller\" or \"meter\" of a unit, or to remove it");
         }
 
+        // A device with a misspelt link is told already; that the link it means is used by none only follows from it.
+        if (site.Devices.Any(static d => d.Link < 0))
+        {
+            return;
+        }
+
         foreach (LinkDraft link in site.Links.Where((l, i) => l.Name is not null && site.Devices.All(d => d.Link != i)))
         {
             faults.Add(link.Section.At("name"), "no device uses this link", Quoted.Of(link.Name!), "every link named by a device", "to name it as \"link\" of a device, or to remove it");

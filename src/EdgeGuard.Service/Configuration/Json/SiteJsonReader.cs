@@ -118,6 +118,16 @@ internal static class SiteJsonReader
         return list;
     }
 
+    private static string SyntaxAdvice(string found, bool afterComma) => found switch
+    {
+        "the character 'N'" or "the character 'I'" => "to state a finite number",
+        "the character '\''" => "double quotation marks (\"…\") instead of single ones",
+        "the character '#'" => "// to begin a comment",
+        "the character '\u201C'" or "the character '\u201D'" or "the character '\u201E'" => "straight quotation marks (\"…\") instead of typographic ones",
+        _ when afterComma && found.Length > 2 && char.IsAsciiDigit(found[^2]) => "a decimal point, if a decimal comma was meant (0.5 for 0,5)",
+        _ => "to look for a missing comma, quotation mark or bracket at or just before this place",
+    };
+
     private static void AddSyntaxFault(JsonException fault, byte[] utf8, LineIndex lines, FaultList faults)
     {
         long offset = lines.Offset(fault.LineNumber ?? 0, fault.BytePositionInLine ?? 0);
@@ -129,12 +139,12 @@ internal static class SiteJsonReader
             found = rune.Value < ' ' ? "the end of the line" : $"the character '{rune}'";
         }
 
-        bool number = found.EndsWith("'N'", StringComparison.Ordinal) || found.EndsWith("'I'", StringComparison.Ordinal);
+        bool number = found is "the character 'N'" or "the character 'I'";
         faults.Add(
             at,
             "the file cannot be read as JSON from here on",
             found,
             number ? "a number; NaN and Infinity are none" : "a key, a value, a comma or a closing bracket",
-            number ? "to state a finite number" : "to look for a missing comma, quotation mark or bracket at or just before this place");
+            SyntaxAdvice(found, offset > 0 && offset <= utf8.Length && utf8[offset - 1] == (byte)','));
     }
 }

@@ -33,6 +33,19 @@ internal static class EngineeringUnits
         (RoleDimension.Duration, "s", 1_000, 0),
     ];
 
+    /// <summary>How people write these units elsewhere. No volume flow: its reference state is never guessed.</summary>
+    private static readonly (string Written, string Name)[] Synonyms =
+    [
+        ("C", "degC"), ("°C", "degC"), ("celsius", "degC"), ("deg C", "degC"), ("kelvin", "K"), ("F", "degF"), ("°F", "degF"), ("fahrenheit", "degF"),
+        ("kilowatt", "kW"), ("watt", "W"), ("percent", "%"), ("pct", "%"), ("ampere", "A"), ("amps", "A"), ("kΩ", "kOhm"), ("MΩ", "MOhm"), ("sec", "s"), ("msec", "ms"),
+    ];
+
+    /// <summary>The name here of a unit written otherwise, where it is one of <paramref name="names"/>; null when none.</summary>
+    public static string? Meant(string written, string[] names) => Synonyms
+        .Where(s => string.Equals(s.Written, written, StringComparison.OrdinalIgnoreCase) && names.Contains(s.Name, StringComparer.Ordinal))
+        .Select(static s => s.Name)
+        .FirstOrDefault();
+
     public static string[] NamesFor(RoleDimension dimension) => [.. All.Where(u => u.Dimension == dimension).Select(u => u.Name)];
 
     /// <summary>Factor and shift of a unit for a gas; NaN for a unit that does not fit the dimension.</summary>

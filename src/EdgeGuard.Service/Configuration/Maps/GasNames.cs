@@ -14,6 +14,13 @@ internal static class GasNames
         ("O2", Gas.Oxygen),
     ];
 
+    private static readonly (string Written, string Name)[] Synonyms =
+        [("nitrogen", "N2"), ("argon", "Ar"), ("carbon dioxide", "CO2"), ("oxygen", "O2"), ("compressed air", "air")];
+
+    /// <summary>The name here of a gas that is written in full; null when none.</summary>
+    public static string? Meant(string written) =>
+        Synonyms.FirstOrDefault(s => string.Equals(s.Written, written, StringComparison.OrdinalIgnoreCase)).Name;
+
     public static IEnumerable<string> All => Known.Select(g => g.Name);
 
     /// <summary>The gas of a name; None when unknown.</summary>

@@ -80,7 +80,7 @@ internal static class RowMeaning
         // A reference state is never guessed: Nm3/h taken for Sm3/h makes a minimum flow 5 % too low.
         string advice = role.Dimension == RoleDimension.MassFlow
             ? "the unit and reference state of the meter's data sheet: \"Nm3/h\" is at 0 °C, \"Sm3/h\" at 15 °C, both at 101.325 kPa"
-            : NearMiss.Advice(point.Unit, units.Where(u => u.Length > 1), expected);
+            : EngineeringUnits.Meant(point.Unit, units) is { } meant ? Quoted.Of(meant) : NearMiss.Advice(point.Unit, units.Where(u => u.Length > 1), expected);
         faults.Add(point.Place(MapColumns.Unit), $"the unit does not fit the role \"{role.Name}\"", found, expected, advice);
     }
 }

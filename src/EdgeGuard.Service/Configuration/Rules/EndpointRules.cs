@@ -118,7 +118,7 @@ internal static class EndpointRules
         {
             if (!devices.Add((device.Link, device.UnitId)))
             {
-                faults.Add(device.Section.At("unitId"), "two devices have the same unit id on one link", $"{device.UnitId}", "each unit id once on a link", "to merge the two devices into one with one map");
+                faults.Add(device.Section.At("unitId"), "two devices have the same unit id on one link", $"{device.UnitId}", "each unit id once on a link", "the unit id that is set at the device, or to merge the two entries into one with one map");
             }
 
             if (device.Map?.Points.FirstOrDefault(p => !p.IsBitTable && p.WordCount > device.MaxRegisters) is { } wide)
