@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using EdgeGuard.Commands;
 
 namespace EdgeGuard;
@@ -62,14 +63,40 @@ internal static class Program
 
         foreach (var error in parsed.Errors)
         {
-            Console.Error.WriteLine($"edgeguard: {Plain(error.Message)}");
+            Console.Error.WriteLine($"edgeguard: {Plain(error.Message, parsed.CommandResult.Command)}");
         }
 
-        Console.Error.WriteLine($"Try: edgeguard {(args.Length > 0 && names.Contains(args[0], StringComparer.Ordinal) ? args[0] + " " : string.Empty)}--help");
+        Console.Error.WriteLine($"Try: edgeguard {Path(parsed.CommandResult)}--help");
+    }
+
+    /// <summary>The command with those above it, as it is typed: "journal show ".</summary>
+    private static string Path(CommandResult command) =>
+        command.Parent is CommandResult above ? $"{Path(above)}{command.Command.Name} " : string.Empty;
+
+    /// <summary>The parser puts choices below each other, in quotes or as they are called inside; here they stand in one line.</summary>
+    private static string Plain(string message, Command command)
+    {
+        if (message.StartsWith("Required command was not provided", StringComparison.Ordinal))
+        {
+            return "a command is missing; expected one of " + string.Join(", ", command.Subcommands.Select(static c => c.Name));
+        }
+
+        foreach (string heading in (string[])[". Must be one of:", ". Did you mean one of the following?"])
+        {
+            int at = message.IndexOf(heading, StringComparison.Ordinal);
+            if (at >= 0)
+            {
+                string[] choices = message[(at + heading.Length)..].Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+                bool quoted = choices.All(static c => c.StartsWith('\''));
+                return $"{WithoutType(message[..at])}; expected one of {string.Join(", ", choices.Select(c => quoted ? c.Trim('\'') : c.ToLowerInvariant()))}";
+            }
+        }
+
+        return WithoutType(message);
     }
 
     /// <summary>"as expected type 'System.Int32'" is no help to somebody who typed a letter.</summary>
-    private static string Plain(string message)
+    private static string WithoutType(string message)
     {
         const string Type = " as expected type '";
         int start = message.IndexOf(Type, StringComparison.Ordinal);
@@ -80,7 +107,7 @@ internal static class Program
         }
 
         string type = message[(start + Type.Length)..end];
-        string expected = type.Contains("Int", StringComparison.Ordinal) ? "; expected a whole number" : type.Contains("Double", StringComparison.Ordinal) ? "; expected a number" : string.Empty;
+        string expected = type.Contains("System.Int", StringComparison.Ordinal) ? "; expected a whole number" : type.Contains("System.Double", StringComparison.Ordinal) ? "; expected a number" : string.Empty;
         return message[..start] + expected + message[(end + 1)..];
     }
 }

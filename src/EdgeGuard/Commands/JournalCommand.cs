@@ -64,7 +64,9 @@ internal static class JournalCommand
             string place = site?.DataFolder ?? folder;
             if (JournalReader.Find(place) is not { } found)
             {
-                Console.Error.WriteLine($"{place}: no journal found; expected journal-000001.log or head in it, in journal/ or in data/journal/; try the site folder, or the data folder it states");
+                Console.Error.WriteLine(site is not null
+                    ? $"{place}: no journal yet: no guard has run on this site; expected journal/ in its data folder; start one with: edgeguard run {folder}"
+                    : $"{place}: no journal found; expected journal-000001.log or head in it, in journal/ or in data/journal/; try the site folder, or the data folder it states");
                 return ExitCode.BadData;
             }
 

@@ -39,7 +39,9 @@ internal static class PublishCommand
 
         if (!IPAddress.TryParse(bindOption ?? "127.0.0.1", out _) || portOption is < 0 or > IPEndPoint.MaxPort)
         {
-            Console.Error.WriteLine($"edgeguard: --bind {bindOption} --port {portOption}: expected an IP address and a port from 0 to {IPEndPoint.MaxPort}; try --bind 127.0.0.1 --port 4840");
+            Console.Error.WriteLine(portOption is < 0 or > IPEndPoint.MaxPort
+                ? $"edgeguard: --port: found {portOption}; expected 0 to {IPEndPoint.MaxPort}; try --port 4840"
+                : $"edgeguard: --bind: found \"{bindOption}\"; expected an IP address of this machine; try --bind 127.0.0.1");
             return ExitCode.Usage;
         }
 

@@ -189,7 +189,7 @@ internal static class RequestCommand
         }
         catch (Exception e) when (e is SocketException or ArgumentException)
         {
-            Console.Error.WriteLine($"edgeguard: {Explain(e, data)}");
+            Console.Error.WriteLine($"edgeguard: {Explain(e, data, folder)}");
             return ExitCode.Unavailable;
         }
 
@@ -202,11 +202,11 @@ internal static class RequestCommand
         return ExitCode.Good;
     }
 
-    private static string Explain(Exception e, string data) => (e as SocketException)?.SocketErrorCode switch
+    private static string Explain(Exception e, string data, string folder) => (e as SocketException)?.SocketErrorCode switch
     {
         SocketError.AccessDenied => $"no permission on {RequestClient.SocketPath(data)}; ask as the user the guard runs as, as root, or as a member of its request group",
         SocketError.TimedOut => "the guard did not answer in time",
         null => e.Message,
-        _ => $"no guard is running on {data}; start it with: edgeguard run",
+        _ => $"no guard is running on {data}; start it with: edgeguard run {folder}",
     };
 }

@@ -46,6 +46,11 @@ internal static class UsersCommand
         var command = new Command("list", "All users with role and kind of proof.") { site };
         command.SetAction(parsed => With(parsed.GetValue(site)!, static (_, users) =>
         {
+            if (users.Count == 0)
+            {
+                Console.Error.WriteLine("no users yet; add one with: edgeguard users add NAME --role observer, operator or engineer");
+            }
+
             users.ForEach(static u => Console.WriteLine($"{u.Name,-24} {UserFile.RoleName(u.Role),-9} {(u.Password is null ? "" : "password ")}{(u.CertificateSha256 is null ? "" : "certificate SHA-256 " + u.CertificateSha256)}"));
             return ExitCode.Good;
         }));

@@ -109,6 +109,30 @@ public sealed class SiteCommandTests : IDisposable
         Assert.Contains(Words, run.Errors, StringComparison.Ordinal);
     }
 
+    /// <summary>What a newcomer does before anything has run, and what he is told to do next.</summary>
+    [Fact]
+    public void A_site_on_which_nothing_has_run_yet_is_told_as_that()
+    {
+        InitCommand.Run(Site, 1, _output, _errors);
+        Rigs.CommandLine status = Rigs.CommandLine.Run("status", "--site", Site);
+        Assert.Equal(ExitCode.Unavailable, status.ExitCode);
+        Assert.EndsWith($"start it with: edgeguard run {Site}\n", status.Errors, StringComparison.Ordinal);
+        Rigs.CommandLine journal = Rigs.CommandLine.Run("journal", "show", Site);
+        Assert.Equal(ExitCode.BadData, journal.ExitCode);
+        Assert.Contains("no journal yet: no guard has run on this site;", journal.Errors, StringComparison.Ordinal);
+        Rigs.CommandLine users = Rigs.CommandLine.Run("users", "list", "--site", Site);
+        Assert.Equal((ExitCode.Good, string.Empty), (users.ExitCode, users.Output));
+        Assert.StartsWith("no users yet; add one with: edgeguard users add", users.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_site_file_in_place_of_its_folder_is_told_with_the_folder()
+    {
+        InitCommand.Run(Site, 1, new StringWriter(), _errors);
+        Assert.Equal(ExitCode.Found, CheckCommand.Run(Path.Combine(Site, "site.json"), json: false, _output));
+        Assert.Contains($"the site is no folder; found the file \"{Path.Combine(Site, "site.json")}\"; expected the folder that holds site.json; try \"{Site}\"", _output.ToString(), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Init_leaves_a_folder_with_content_alone()
     {
