@@ -7,6 +7,22 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 /// <summary>A bypass never outlives its expiry, covers its own function only, and what was bypassed is counted.</summary>
 public sealed class BypassTests
 {
+    [Trait("requirement", "BYPS-4")]
+    [Fact]
+    public void Each_bypass_counts_its_own_demands()
+    {
+        TestHall hall = new TestHall(TestSite.Of(TestSite.N1())).BringTo(0, UnitState.Heating);
+        foreach (int demands in (int[])[1, 0])
+        {
+            hall.Request(0, RequestKind.Bypass, FunctionId.Flow, 5).Run(2);
+            hall.Cabinets[0].Flow = demands > 0 ? 60 : 140;
+            hall.Run(10);
+            hall.Cabinets[0].Flow = 140;
+            hall.Run(10).Request(0, RequestKind.Unbypass, FunctionId.Flow).Run();
+            Assert.Equal(demands, hall.Output.Events.Take(hall.Output.EventCount).Single(static e => e.Id == EventId.BypassEnded).Detail);
+        }
+    }
+
     private const int ScansPerMinute = 600;
 
     [Fact]

@@ -5,6 +5,19 @@ namespace EdgeGuard.Core.Tests.Interlocks;
 
 public sealed class CommandWriterTests
 {
+    [Trait("requirement", "BLOW-1")]
+    [Fact]
+    public void A_blower_that_was_raised_at_the_cabinet_is_not_lowered_while_power_remains()
+    {
+        var hall = new TestHall(TestSite.Of(static i => TestSite.N1()(i) with { Cool = TestSite.N1()(i).Cool with { BlowerRunPercent = 80 } }));
+        hall.Cabinets[0].Flow = 200;
+        hall.BringTo(0, UnitState.Heating);
+        hall.Cabinets[0].Residual = 20;
+        hall.Request(0, RequestKind.Stop).RunUntil(static h => h[0].Functions[(int)FunctionId.Resd].State == FunctionState.Demand, 60);
+        hall.Cabinets[0][CommandRole.BlowerDemand] = 100;
+        Assert.Equal(100, hall.Run(2)[0].Commands[(int)CommandRole.BlowerDemand].Value);
+    }
+
     [Trait("requirement", "TOKN-1")]
     [Fact]
     public void The_permit_token_changes_each_scan_and_is_never_zero_through_its_wrap()
