@@ -207,6 +207,20 @@ public sealed class StartConditionTests
         Assert.Equal(UnitState.Ready, hall.Run()[0].State);
     }
 
+    [Trait("requirement", "CMDV-5")]
+    [Fact]
+    public void A_watchdog_seen_alive_under_an_earlier_permit_still_has_its_time_under_the_next()
+    {
+        TestHall hall = new TestHall(TestSite.Of(TestSite.N1())).BringTo(0, UnitState.Heating);
+        hall.Run(10).Request(0, RequestKind.Stop).Run(60);
+        hall.Request(0, RequestKind.Start).Run();
+        hall.Cabinets[0].WatchdogWorks = false;
+        hall.RunUntil(static h => h[0].State == UnitState.Heating, 400).Run(20);
+        Assert.True(hall[0].Permit);
+        hall.Cabinets[0].WatchdogWorks = true;
+        Assert.True(hall.Run(50)[0].Permit);
+    }
+
     [Trait("requirement", "CLAS-1")]
     [Fact]
     public void A_new_trip_is_not_classified_by_what_was_found_of_the_one_before()
