@@ -103,6 +103,19 @@ public sealed class SubscriptionDiagnosticsTests
         Assert.Equal(4, Counter(engineer, root, "MonitoringQueueOverflowCount"));
         watched.Ask<DeleteMonitoredItemsResponse>(new DeleteMonitoredItemsRequest { SubscriptionId = id, MonitoredItemIds = [two] });
         Assert.Equal(4, Counter(engineer, root, "MonitoringQueueOverflowCount"));
+
+        // A queue that is made shorter drops what does not fit any more: three of five.
+        uint five = watched.Monitor(id, Outlet, queue: 5).MonitoredItemId;
+        for (int i = 0; i < 4; i++)
+        {
+            bench.Set(bench.Outlet, 40 + i);
+            bench.Run(100);
+        }
+
+        Assert.Equal(4, Counter(engineer, root, "MonitoringQueueOverflowCount"));
+        MonitoredItemModifyRequest shorter = new() { MonitoredItemId = five, RequestedParameters = new MonitoringParameters { SamplingInterval = 100, QueueSize = 2, DiscardOldest = true } };
+        watched.Ask<ModifyMonitoredItemsResponse>(new ModifyMonitoredItemsRequest { SubscriptionId = id, TimestampsToReturn = TimestampsToReturn.Both, ItemsToModify = [shorter] });
+        Assert.Equal(7, Counter(engineer, root, "MonitoringQueueOverflowCount"));
     }
 
     [Fact]
@@ -126,6 +139,8 @@ public sealed class SubscriptionDiagnosticsTests
         second.Ask<CloseSessionResponse>(new CloseSessionRequest { DeleteSubscriptions = false });
         Assert.Equal(both, Ids(engineer, AllSubscriptions));
         Assert.True(Good(engineer, Component(engineer, both[0], "SessionId")).AsNodeId.IsNull);
+        BrowseDescription above = Components(both[0]) with { BrowseDirection = BrowseDirection.Inverse };
+        Assert.Equal(AllSubscriptions, Assert.Single(engineer.Ask<BrowseResponse>(new BrowseRequest { NodesToBrowse = [above] }).Results![0].References!).NodeId.NodeId);
         first.Ask<TransferSubscriptionsResponse>(new TransferSubscriptionsRequest { SubscriptionIds = [id] });
         Assert.Equal([both[1], both[0]], Ids(engineer, ofFirst));
         first.Ask<DeleteSubscriptionsResponse>(new DeleteSubscriptionsRequest { SubscriptionIds = [other] });

@@ -39,6 +39,7 @@ internal static class TransientNodes
         {
             Assert.Same(node, bench.Space.Find(node.NodeId));
             Assert.Equal(StatusCode.Good, Read(bench, node.NodeId).Status);
+            Assert.All(node.References.ToArray(), reference => Assert.Same(reference.Target, bench.Space.Find(reference.Target.NodeId)));
         }
     }
 
