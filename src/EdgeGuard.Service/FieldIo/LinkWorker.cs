@@ -39,7 +39,7 @@ public sealed class LinkWorker : IDisposable
         _conducted = conducted;
         _periodUs = engine.Table.ScanMs * 1000L;
         _nextPollUs = Never;
-        _reconnect = new ReconnectPolicy(engine.Table, TimeProvider.System, cause =>
+        _reconnect = new ReconnectPolicy(engine.Table, new WaitingTime(_stop.Token.WaitHandle), cause =>
         {
             engine.Counters.Add(LinkFigure.BackOffs);
             _reporter.Lost(cause.Message);
