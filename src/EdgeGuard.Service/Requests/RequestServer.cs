@@ -49,6 +49,7 @@ public sealed class RequestServer : IDisposable
             throw;
         }
 
+        LoadWhatRequestsNeed();
         _thread = new Thread(AcceptLoop) { IsBackground = true, Name = "requests" };
     }
 
@@ -80,6 +81,15 @@ public sealed class RequestServer : IDisposable
         {
             // The next start replaces it.
         }
+    }
+
+    // What the first request would load is loaded now: at the limit of descriptors that fails, and a type that could not be
+    // initialised stays so for the whole run, and with it the door.
+    private static void LoadWhatRequestsNeed()
+    {
+        _ = RequestReader.TryParse("{}"u8, out _, out _);
+        _ = Answer("accepted", "start");
+        _ = RequestJson.Default.SiteStatus.Properties.Count;
     }
 
     private void AcceptLoop()
