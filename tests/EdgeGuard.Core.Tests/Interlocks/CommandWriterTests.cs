@@ -103,4 +103,20 @@ public sealed class CommandWriterTests
         Assert.Equal(UnitState.Ready, hall[0].State);
         Assert.DoesNotContain(hall[0].Commands, c => c.Write);
     }
+
+    [Trait("requirement", "SELF-1")]
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_broken_unit_removes_power_and_leaves_the_blower_to_a_cabinet_on_local(bool supervised)
+    {
+        var hall = new TestHall(TestSite.Of(TestSite.N1()));
+        hall.Cabinets[0].Key = supervised;
+        hall.Run(40);
+        hall.BeforeStep = static h => h.Scan.Blocks[1].Words = new ushort[3]; // not the size of the site table
+        hall.Run();
+        Assert.Equal(FunctionState.Demand, hall[0].Functions[(int)FunctionId.Self].State);
+        Assert.Equal(supervised, hall[0].Commands[(int)CommandRole.BlowerDemand].Write);
+        Assert.True(hall[0].Commands[(int)CommandRole.Relay] is { Write: true, DeEnergising: true, Value: 0 });
+    }
 }

@@ -235,7 +235,8 @@ public sealed class ForceTests
             switch (e.Id)
             {
                 case EventId.ForceBegun: _ends[key] = Math.Max(_ends.GetValueOrDefault(key), e.Scan + ((e.Detail >> 8) * ScansPerMinute)); break;
-                case EventId.ForceEnded or EventId.ForceExpired: _ends.Remove(key); break;
+                case EventId.ForceEnded: _ends.Remove(key); break;
+                case EventId.ForceExpired when _ends.GetValueOrDefault(key) <= e.Scan: _ends.Remove(key); break; // else a later one waits to be durable
                 case EventId.ForceEndedByTrip: _ends.Remove(key); EndedByTrip++; break;
                 default: break;
             }

@@ -3,17 +3,17 @@ using System.Net.Sockets;
 
 namespace EdgeGuard.Modbus.Tests.Transports;
 
-/// <summary>A peer that accepts one connection and runs a script on it: the misbehaving device.</summary>
+/// <summary>A peer that accepts a connection for each of its scripts, one after the other, and runs the script on it: the misbehaving device.</summary>
 internal sealed class ScriptedPeer : IDisposable
 {
     private readonly Socket _listener = new(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
     private readonly Thread _thread;
 
-    public ScriptedPeer(Action<Socket> script)
+    public ScriptedPeer(params Action<Socket>[] scripts)
     {
         _listener.Bind(new IPEndPoint(IPAddress.Loopback, 0));
         _listener.Listen(1);
-        _thread = new Thread(() => Run(script)) { IsBackground = true };
+        _thread = new Thread(() => Array.ForEach(scripts, Run)) { IsBackground = true };
         _thread.Start();
     }
 

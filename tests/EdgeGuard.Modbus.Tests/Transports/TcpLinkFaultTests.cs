@@ -51,6 +51,30 @@ public sealed class TcpLinkFaultTests
     }
 
     [Fact]
+    public void Nothing_of_a_cut_off_answer_is_left_when_the_link_is_opened_again()
+    {
+        using ScriptedPeer peer = new(
+            static socket =>
+            {
+                ScriptedPeer.Request(socket);
+                socket.Send(Hex.Bytes("00 01 00 00 00 07 01 03 04"));
+            },
+            static socket =>
+            {
+                byte[] request = ScriptedPeer.Request(socket);
+                socket.Send([request[0], request[1], .. Hex.Bytes("00 00 00 07 01 03 04 11 22 33 44")]);
+                ScriptedPeer.Request(socket); // until the client closes
+            });
+        using TcpModbusLink link = new(peer.EndPoint);
+        ushort[] words = new ushort[2];
+        link.Connect(Timed.PatienceMs);
+        Assert.False(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 16, words, Timed.PatienceMs).IsGood);
+        link.Connect(Timed.PatienceMs);
+        Assert.True(link.ReadRegisters(1, ModbusTable.HoldingRegisters, 16, words, Timed.PatienceMs).IsGood);
+        Assert.Equal([0x1122, 0x3344], words);
+    }
+
+    [Fact]
     public void A_silent_peer_costs_the_time_out_and_closes_the_link()
     {
         using LoopbackServer loopback = new();
