@@ -5,7 +5,8 @@ namespace EdgeGuard.Service.Guarding;
 /// <summary>
 /// What the scan thread asks of the system's scheduler, so that a scan begins in time while other processes want every
 /// processor. The runtime's thread priorities do nothing on Linux, hence the calls to libc. With real time the thread waits for
-/// nobody; it sleeps, spins on nothing and takes no lock that another thread holds, so it cannot lock out the machine.
+/// nobody; it sleeps, spins on nothing and meets other threads only in the runtime's lock for the moment of waking one, where it
+/// would block and not spin: it cannot lock out the machine.
 /// Without leave for real time a short time slice does most of it: an ordinary thread that wakes is else let in only when the
 /// running one has used up its own slice (1.4 ms on two processors, 6.18).
 /// </summary>
