@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Text.Json;
+using EdgeGuard.Acceptance.Tests.Rigs;
 using EdgeGuard.Demo;
 using EdgeGuard.Records.Kept;
 using EdgeGuard.Service.Requests;
@@ -75,7 +76,7 @@ public sealed class RealTimeRunTests
         using ChildProcess second = rig.Start("second", "run", rig.Site);
         Assert.True(second.WaitForExit(GuardRig.PatienceMs));
         Assert.Equal(ExitCode.Unavailable, second.ExitCode);
-        Assert.Contains("another guard is running on this data folder", ReadShared(rig.ErrorLog("second")), StringComparison.Ordinal);
+        Assert.Contains("another guard is running on this data folder", SharedText.Read(rig.ErrorLog("second")), StringComparison.Ordinal);
         long scan = rig.Status().Scan;
         rig.StatusUntil(s => s.Scan > scan);
     }
@@ -93,7 +94,7 @@ public sealed class RealTimeRunTests
             Assert.Equal(ExitCode.Configuration, run.ExitCode);
         }
 
-        string printed = ReadShared(log);
+        string printed = SharedText.Read(log);
         Assert.Contains("scanMs", printed, StringComparison.Ordinal);
         Assert.Contains("surprise", printed, StringComparison.Ordinal);
         Assert.False(Directory.Exists(Path.Combine(folder, "data")));
@@ -135,11 +136,5 @@ public sealed class RealTimeRunTests
         using Process kill = Process.Start("kill", ["-TERM", process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]);
         kill.WaitForExit();
         Assert.Equal(0, kill.ExitCode);
-    }
-
-    private static string ReadShared(string path)
-    {
-        using var reader = new StreamReader(new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite));
-        return reader.ReadToEnd();
     }
 }

@@ -63,12 +63,8 @@ public sealed class AllocationTests
 
     private static int Written(TestFolder folder, GuardChild guard) => JournalLines.Read(guard.Data).Count + PublisherLines(folder).Length;
 
-    private static string[] PublisherLines(TestFolder folder)
-    {
-        using var log = new FileStream(folder.File("guard.log"), FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
-        using var reader = new StreamReader(log);
-        return [.. reader.ReadToEnd().Split('\n').Where(static l => l.Contains(" publisher: ", StringComparison.Ordinal)).Select(static l => l.TrimEnd())];
-    }
+    private static string[] PublisherLines(TestFolder folder) =>
+        [.. folder.ReadShared("guard.log").Split('\n').Where(static l => l.Contains(" publisher: ", StringComparison.Ordinal)).Select(static l => l.TrimEnd())];
 
     private static int FreePort()
     {

@@ -10,6 +10,7 @@ namespace EdgeGuard.Acceptance.Tests.RealTime;
 public sealed class LeaveTests
 {
     private const string FirstInFirstOut = "1"; // SCHED_FIFO of <linux/sched.h>
+    private const int LogPatienceMs = 60_000;
     private const int MayLock = 14; // CAP_IPC_LOCK of <linux/capability.h>
 
     [Trait("requirement", "SCAN-2")]
@@ -21,7 +22,7 @@ public sealed class LeaveTests
         using var guard = GuardChild.Start(folder, TestSite.N1(plant.Ports[0]).Quick().Write(folder.File("site")));
         bool locked = LockedKb(guard) > 0;
         Assert.Equal(MayLockMemory(guard), locked);
-        Assert.Contains(locked ? "the memory of the guard is locked: it" : "the memory of the guard is not locked here", Log(folder), StringComparison.Ordinal);
+        AwaitLog(folder, locked ? "the memory of the guard is locked: it" : "the memory of the guard is not locked here");
         Assert.Equal(ExitCode.Good, guard.Terminate()); // a mapping that is still locked could not be closed
     }
 
@@ -37,8 +38,8 @@ public sealed class LeaveTests
         using var guard = GuardChild.Start(folder, site, "setpriv", "--inh-caps=-sys_nice,-ipc_lock", "--bounding-set=-sys_nice,-ipc_lock", "prlimit", "--memlock=65536:65536", "--rtprio=0:0");
         Assert.Equal(0, LockedKb(guard));
         Assert.NotEqual(FirstInFirstOut, ScanThreadPolicy(guard));
-        Assert.Contains("the memory of the guard is not locked here", Log(folder), StringComparison.Ordinal);
-        Assert.Contains("may not run in real time here", Log(folder), StringComparison.Ordinal);
+        AwaitLog(folder, "the memory of the guard is not locked here");
+        AwaitLog(folder, "may not run in real time here");
         guard.StartUnit();
         plant.Await("power flows", static t => t.PowerKw > 1.0);
     }
@@ -60,10 +61,7 @@ public sealed class LeaveTests
     private static string Line(GuardChild guard, string file, string start) =>
         File.ReadLines($"/proc/{guard.Id}/{file}").Single(l => l.StartsWith(start, StringComparison.Ordinal))[start.Length..].Trim();
 
-    private static string Log(TestFolder folder)
-    {
-        using var log = new FileStream(folder.File("guard.log"), FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
-        using var reader = new StreamReader(log);
-        return reader.ReadToEnd();
-    }
+    // The log has its own thread: a line may stand in the file after the first scan.
+    private static void AwaitLog(TestFolder folder, string part) =>
+        Assert.True(SpinWait.SpinUntil(() => folder.ReadShared("guard.log").Contains(part, StringComparison.Ordinal), LogPatienceMs), $"\"{part}\" is not in the log: {folder.ReadShared("guard.log")}");
 }

@@ -12,6 +12,9 @@ internal sealed class TestFolder : IDisposable
 
     public string File(string name) => System.IO.Path.Combine(Path, name);
 
+    /// <summary>What stands now in a file of it that another process is writing.</summary>
+    public string ReadShared(string name) => SharedText.Read(File(name));
+
     public void Dispose()
     {
         if (Environment.GetEnvironmentVariable("EDGEGUARD_KEEP") is not { Length: > 0 })

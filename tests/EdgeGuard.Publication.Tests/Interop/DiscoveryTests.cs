@@ -59,10 +59,5 @@ public sealed class DiscoveryTests
     private static void AwaitLine(TestFolder folder, string part) =>
         Assert.True(SpinWait.SpinUntil(() => Log(folder).Contains(part, StringComparison.OrdinalIgnoreCase), PatienceMs), $"\"{part}\" is not in the log: {Log(folder)}");
 
-    private static string Log(TestFolder folder)
-    {
-        using var log = new FileStream(folder.File("publisher.log"), FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
-        using var reader = new StreamReader(log);
-        return reader.ReadToEnd();
-    }
+    private static string Log(TestFolder folder) => folder.ReadShared("publisher.log");
 }
